@@ -6,8 +6,8 @@ from bakelab.units.registry import Q_, Quantity, in_unit, ureg
 
 __all__ = [
     "CUPS_ML",
-    "KitchenUnit",
     "Q_",
+    "KitchenUnit",
     "Quantity",
     "in_unit",
     "kitchen_units",

@@ -84,7 +84,9 @@ def number(text: str) -> Fraction:
     """
     match = _NUMBER.match(text)
     if match is None or text[match.end() :].strip():
-        raise UnitError(f"expected a number such as 2, 1.5 or 1 1/2, got {_short(text)}")
+        raise UnitError(
+            f"expected a number such as 2, 1.5 or 1 1/2, got {_short(text)}"
+        )
     return _fraction(match)
 
 

@@ -1,5 +1,6 @@
 """Kitchen units: the allow-list of words, and what each is worth."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -67,4 +68,4 @@ def unit_words(language: str) -> Mapping[str, str]:
 
 
 def _size(size: float) -> float:
-    return size if size == size else 0.0
+    return 0.0 if math.isnan(size) else size

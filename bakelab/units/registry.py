@@ -14,8 +14,8 @@ ureg: pint.UnitRegistry[Any] = pint.UnitRegistry(
 )
 Q_ = ureg.Quantity
 
-Quantity: TypeAlias = pint.Quantity
-pint.set_application_registry(ureg)
+Quantity: TypeAlias = "pint.Quantity[Any]"
+pint.set_application_registry(ureg)  # type: ignore[no-untyped-call]  # of pint
 
 
 def in_unit(value: Quantity, unit: str, name: str) -> float:
