@@ -1,0 +1,349 @@
+"""A baking pan: its inside measures, what it holds, and how it was written."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field, fields, replace
+from functools import cached_property
+from typing import Any
+
+from bakelab.errors import PanError
+from bakelab.pans.geometry import less_fluting
+from bakelab.pans.shapes import MEASURES, SHAPES, Form, Measures, form_name
+from bakelab.pans.water import volume_of_water
+from bakelab.units import Q_, Quantity, in_unit
+
+__all__ = ["CM_PER_INCH", "DOMES", "LARGEST_CM", "Pan", "check_length"]
+
+CM_PER_INCH = 2.54  # exact; UCUM essence table
+DOME_CM = {"in": 2.54, "cm": 2.5}  # common practice, no source: 1 in or 2.5 cm
+DOME_SHARE_OF_WIDTH = 0.25  # common practice, no source: 2.5 cm on 10 cm
+DOMES = ("fixed", "width")
+LARGEST_CM = 200.0
+LARGEST_COUNT = 1000
+DEEPEST_FLUTING_PCT = 50.0
+
+_LENGTHS = (
+    "length_cm",
+    "width_cm",
+    "depth_cm",
+    "diameter_cm",
+    "base_length_cm",
+    "base_width_cm",
+    "base_diameter_cm",
+    "tube_cm",
+)
+
+
+@dataclass(frozen=True)
+class Pan:
+    """A pan, or several of one kind, by inside measures in centimetres.
+
+    Parameters
+    ----------
+    shape : str
+        One of :data:`bakelab.pans.SHAPES`.
+    length_cm, width_cm, diameter_cm : float, optional
+        Inside, at the rim.
+    depth_cm : float, optional
+        Inside height, upright, not along the slope.
+    base_length_cm, base_width_cm, base_diameter_cm : float, optional
+        Inside, at the bottom; None means straight walls.
+    tube_cm : float, optional
+        Outside diameter of the tube in the middle, mean over its height.
+    corner_cm : float
+        Radius of the upright corners.
+    fluting_pct : float
+        Share of a smooth pan's volume that flutes take away (an allowance).
+    capacity_cm3 : float, optional
+        Measured capacity of one pan, to the rim; it stands in for geometry.
+    count : int
+        Pans, joined pans or wells.
+    lidded : bool
+        A closed lid: the pan is used to its rim, with no dome.
+    dome_unit : {"cm", "in"}
+        The unit the pan was given in; it settles the fixed dome allowance.
+    assumed : tuple of str
+        Measures nobody wrote, each as ``"depth 7 cm: where it is from"``.
+
+    Raises
+    ------
+    PanError
+        If a measure is missing, not above zero, or past 200 cm.
+
+    Examples
+    --------
+    >>> tin = Pan("loaf", length_cm=30, width_cm=10, depth_cm=7,
+    ...           base_length_cm=28, base_width_cm=8)
+    >>> print(f"{tin.volume:.0f~P}")
+    1829 cm³
+    """
+
+    shape: str
+    length_cm: float | None = None
+    width_cm: float | None = None
+    depth_cm: float | None = None
+    diameter_cm: float | None = None
+    base_length_cm: float | None = None
+    base_width_cm: float | None = None
+    base_diameter_cm: float | None = None
+    tube_cm: float | None = None
+    corner_cm: float = 0.0
+    fluting_pct: float = 0.0
+    capacity_cm3: float | None = None
+    count: int = 1
+    lidded: bool = False
+    dome_unit: str = "cm"
+    name: str = ""
+    text: str = field(default="", compare=False)
+    assumed: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        _check(self)
+
+    @cached_property
+    def form(self) -> Form:
+        """Volume to the rim, areas and wall of one pan, by geometry alone."""
+        return Form.of(self.form_name, _measures(self))
+
+    @property
+    def form_name(self) -> str:
+        """How it is computed: flat, round, ring, oval or free."""
+        return form_name(self.shape, round_rim=self.diameter_cm is not None)
+
+    @property
+    def has_volume(self) -> bool:
+        """Whether there is a pan at all; a loaf on the hearth stands free."""
+        return self.form_name != "free"
+
+    @property
+    def geometric_volume(self) -> Quantity:
+        """Volume of one pan to its rim from its measures, less fluting, cm3."""
+        self._needs_volume()
+        return Q_(less_fluting(self.form.volume_cm3, self.fluting_pct), "cm^3")
+
+    @property
+    def volume(self) -> Quantity:
+        """Volume of one pan to its rim, measured if known, else geometry, cm3."""
+        if self.capacity_cm3 is not None:
+            return Q_(self.capacity_cm3, "cm^3")
+        return self.geometric_volume
+
+    @property
+    def total_volume(self) -> Quantity:
+        """Volume of all `count` pans or wells to the rim, cm3."""
+        return self.count * self.volume
+
+    @property
+    def top_area(self) -> Quantity:
+        """Area of the opening of one pan at its rim, cm2."""
+        self._needs_volume()
+        return Q_(self.form.rim_area_cm2, "cm^2")
+
+    @property
+    def surface(self) -> Quantity:
+        """Wall and base of one pan, the metal a dough touches, cm2.
+
+        Flutes are not added: a fluted pan has more.
+        """
+        self._needs_volume()
+        return Q_(self.form.wall_cm2 + self.form.base_area_cm2, "cm^2")
+
+    @property
+    def depth(self) -> Quantity:
+        """Inside height, cm."""
+        self._needs_volume()
+        return Q_(float(self.depth_cm or 0.0), "cm")
+
+    @property
+    def width(self) -> Quantity:
+        """Narrowest measure of the opening, cm; of a ring, from wall to tube."""
+        self._needs_volume()
+        return Q_(self.form.width_cm, "cm")
+
+    @property
+    def assumed_measures(self) -> Mapping[str, float]:
+        """Measures that were assumed, not written, with their values."""
+        names = {label_field(note) for note in self.assumed}
+        return {n: getattr(self, n) for n in sorted(names & set(_LENGTHS))}
+
+    @property
+    def text_spec(self) -> str:
+        """A short text that :func:`bakelab.pans.pan` reads back as this pan."""
+        from bakelab.pans.writing import write_spec
+
+        return write_spec(self)
+
+    def dome_height(self, dome: str | None = "fixed") -> Quantity:
+        """Height allowed above the rim for the dome of an open loaf.
+
+        Common practice, no source: a fixed 1 in (2.5 cm for a pan given in
+        cm), or a quarter of the width of the opening. None with a lid.
+        """
+        if dome is not None and dome not in DOMES:
+            raise PanError(
+                f"no dome rule {dome!r}; choose 'fixed' (1 in or 2.5 cm), "
+                "'width' (a quarter of the width) or None"
+            )
+        if dome is None or self.lidded:
+            return Q_(0.0, "cm")
+        if dome == "width":
+            return DOME_SHARE_OF_WIDTH * self.width
+        return Q_(DOME_CM[self.dome_unit], "cm")
+
+    def usable_volume(self, dome: str | None = "fixed") -> Quantity:
+        """Room for the risen loaf in one pan: to the rim, and a dome, cm3.
+
+        Parameters
+        ----------
+        dome : {"fixed", "width", None}
+            See :meth:`dome_height`; a lidded pan is used to its rim.
+        """
+        return (self.volume + self.top_area * self.dome_height(dome)).to("cm^3")
+
+    def total_usable_volume(self, dome: str | None = "fixed") -> Quantity:
+        """Usable volume of all `count` pans or wells, cm3."""
+        return self.count * self.usable_volume(dome)
+
+    def with_capacity(
+        self, *, grams: Quantity | None = None, temperature: Quantity | None = None,
+        volume: Quantity | None = None,
+    ) -> Pan:
+        """This pan with the capacity that was measured, one pan to the rim.
+
+        Give either `grams` of water and its `temperature`, or a `volume`.
+        """
+        if volume is None:
+            if grams is None or temperature is None:
+                raise PanError(
+                    "a capacity needs the grams of water and its temperature, "
+                    "or a volume; give one of the two"
+                )
+            volume = volume_of_water(grams, temperature)
+        return replace(self, capacity_cm3=in_unit(volume, "cm^3", "volume"))
+
+    def describe(self) -> str:
+        """One line for people: shape, measures, volume, and what was assumed."""
+        from bakelab.pans.writing import describe
+
+        return describe(self)
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain data for JSON; a measure nobody wrote is None.
+
+        Assumed measures are in ``assumed_cm`` with their values and in
+        ``assumed`` with their basis, so that nothing is lost.
+        """
+        data = {f.name: getattr(self, f.name) for f in fields(self)}
+        data |= dict.fromkeys(self.assumed_measures)
+        data["assumed"] = list(self.assumed)
+        data["assumed_cm"] = dict(self.assumed_measures)
+        volume = self.volume.magnitude if self.has_volume else None
+        return data | {"volume_cm3": volume}
+
+    @classmethod
+    def from_dict(cls, data: Mapping[str, Any]) -> Pan:
+        """The pan that :meth:`to_dict` wrote down."""
+        known = {f.name for f in fields(cls)}
+        kept = {k: v for k, v in data.items() if k in known}
+        if "shape" not in kept:
+            raise PanError("a pan needs a shape; this data has none")
+        kept |= dict(data.get("assumed_cm") or {})
+        kept["assumed"] = tuple(kept.get("assumed") or ())
+        return cls(**kept)
+
+    def _needs_volume(self) -> None:
+        if not self.has_volume:
+            raise PanError(
+                "a free-standing loaf has no pan and so no volume; "
+                "scale it by dough weight"
+            )
+
+
+def label_field(note: str) -> str:
+    """The field that a note such as ``"base length 20 cm: …"`` is about."""
+    words: list[str] = []
+    for word in note.split(" ", 4)[:3]:
+        if not word.isalpha():
+            break
+        words.append(word)
+    return "_".join(words) + "_cm"
+
+
+def _measures(pan: Pan) -> Measures:
+    depth, tube = float(pan.depth_cm or 0.0), float(pan.tube_cm or 0.0)
+    if pan.form_name in ("round", "ring"):
+        rim: tuple[float, ...] = (float(pan.diameter_cm or 0.0),)
+        base: tuple[float, ...] = (float(pan.base_diameter_cm or rim[0]),)
+    else:
+        rim = (float(pan.length_cm or 0.0), float(pan.width_cm or 0.0))
+        base = (
+            float(pan.base_length_cm or rim[0]),
+            float(pan.base_width_cm or rim[1]),
+        )
+    return Measures(rim, base, depth, tube, pan.corner_cm)
+
+
+def _check(pan: Pan) -> None:
+    if pan.shape not in SHAPES:
+        raise PanError(f"no pan shape {pan.shape!r}; choose one of {', '.join(SHAPES)}")
+    for name in _LENGTHS:
+        check_length(name, getattr(pan, name))
+    if pan.dome_unit not in DOME_CM:
+        raise PanError(f"a pan is given in 'cm' or 'in', not in {pan.dome_unit!r}")
+    if isinstance(pan.count, bool) or not isinstance(pan.count, int):
+        raise PanError(f"the number of pans is {pan.count!r}; give a whole number")
+    if not 1 <= pan.count <= LARGEST_COUNT:
+        raise PanError(
+            f"the number of pans is {pan.count}; give 1 to {LARGEST_COUNT}"
+        )
+    _check_whole(pan)
+
+
+def check_length(name: str, value: float | None) -> None:
+    if value is None:
+        return
+    label = name.removesuffix("_cm").replace("_", " ")
+    if not isinstance(value, (int, float)) or isinstance(value, bool):
+        raise PanError(f"the pan's {label} is {value!r}; give a number of centimetres")
+    if not (math.isfinite(value) and 0.0 < value <= LARGEST_CM):
+        raise PanError(
+            f"the pan's {label} is {value:g} cm; give an inside measure above 0 cm "
+            f"and up to {LARGEST_CM:g} cm"
+        )
+
+
+def _check_whole(pan: Pan) -> None:
+    for name in MEASURES[pan.form_name]:
+        if getattr(pan, name) is None:
+            label = name.removesuffix("_cm")
+            raise PanError(f"a {pan.shape} pan needs its {label}; add it in cm or in")
+    if not 0.0 <= pan.fluting_pct <= DEEPEST_FLUTING_PCT:
+        raise PanError(
+            f"fluting of {pan.fluting_pct:g} % is not possible; give 0 to "
+            f"{DEEPEST_FLUTING_PCT:g} % of the volume"
+        )
+    if pan.has_volume:
+        _check_room(pan)
+
+
+def _check_room(pan: Pan) -> None:
+    measures = _measures(pan)
+    narrowest = min(*measures.rim, *measures.base)
+    if not 0.0 <= pan.corner_cm <= narrowest / 2.0:
+        raise PanError(
+            f"a corner radius of {pan.corner_cm:g} cm does not fit; give 0 to half "
+            f"the narrowest width, {narrowest / 2.0:g} cm"
+        )
+    if measures.tube >= narrowest:
+        raise PanError(
+            f"the tube ({measures.tube:g} cm) is as wide as the pan "
+            f"({narrowest:g} cm); check both diameters"
+        )
+    capacity = pan.capacity_cm3
+    if capacity is not None and not (math.isfinite(capacity) and 0 < capacity <= 2e5):
+        raise PanError(
+            f"a capacity of {capacity:g} cm³ is not possible; give more than 0 "
+            "and up to 200 000 cm³"
+        )

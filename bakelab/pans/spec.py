@@ -1,0 +1,394 @@
+"""Short pan texts: `loaf 9 x 5 x 2.75 in, base 8 x 4 in, lidded`, both ways."""
+
+from __future__ import annotations
+
+import json
+import re
+from dataclasses import dataclass, field, replace
+
+from bakelab.errors import PanError
+from bakelab.pans.assembly import (
+    CAPACITY_CM3,
+    Written,
+    assemble,
+    rim_measures,
+    shape_from_measures,
+)
+from bakelab.pans.measures import Group, Token, read_group, tokens, value_of
+from bakelab.pans.pan import Pan
+from bakelab.pans.table import named_pan
+from bakelab.pans.water import volume_of_water
+from bakelab.units import Q_, in_unit
+
+__all__ = ["pan"]
+
+LONGEST_SPEC = 4000
+_QUOTED = re.compile(r'\b(named|assumed) ("(?:[^"\\]|\\.)*")')
+_SHAPE_WORDS = {
+    "loaf": "loaf",
+    "loaves": "loaf",
+    "square": "square",
+    "rectangle": "rectangle",
+    "rectangular": "rectangle",
+    "round": "round",
+    "springform": "springform",
+    "tube": "tube",
+    "ring": "tube",
+    "oval": "oval",
+    "sheet": "sheet",
+    "muffin": "muffin",
+    "roll": "roll well",
+    "pie": "pie",
+    "dish": "dish",
+    "skillet": "skillet",
+    "pot": "pot",
+    "basket": "basket",
+    "hearth": "hearth",
+    "fluted": "fluted tube",
+}
+_PLAIN = frozenset(
+    ("pan pans tin tins tray trays dishes cake bread baking well wells a an the of each "
+     "joined strip with and water at inside about approx approximately ca by wide "
+     "measuring metal pieces").split()
+)
+_SIZES = frozenset("small medium large mini deep half full quarter eighth".split())
+_BASE = frozenset({"base", "bottom"})
+_DEPTH = frozenset({"deep", "depth", "high", "height", "tall"})
+_NO_NUMBERS = frozenset({"inf", "infinity", "nan"})
+_WELLS = ("muffin", "roll well")
+_WELL_COUNTS = frozenset({4, 6, 9, 12, 15, 16, 18, 20, 24, 30, 35, 36, 48})
+
+
+@dataclass
+class _Draft:
+    """What has been read of a spec so far."""
+
+    shape: str = ""
+    rim: Group | None = None
+    base: Group | None = None
+    depth: Group | None = None
+    tube: Group | None = None
+    corner: Group | None = None
+    fluting_pct: float | None = None
+    capacity_cm3: float | None = None
+    count: int | None = None
+    lidded: bool = False
+    dome_unit: str = ""
+    hints: list[str] = field(default_factory=list)
+    named: str = ""
+    assumed: list[str] = field(default_factory=list)
+    unknown: str = ""
+
+
+def pan(text: str | Pan) -> Pan:
+    """Read a pan from a short text, or the name of one in :func:`pans`.
+
+    Parameters
+    ----------
+    text : str
+        Such as ``"loaf 9 x 5 x 2.75 in"``, ``"23x13x7 cm loaf, lidded"``,
+        ``"round 20 x 5 cm"``, ``"2 loaf 8.5x4.5x2.5 in"``, ``"loaf 30 x 11 x
+        7 cm, base 28 x 9 cm"``, ``"muffin 12 x 7 cm / base 5 x 3 cm deep"``
+        (12 wells), ``"loaf 23 x 13 x 7 cm, holds 1600 g water at 20 C"``, a
+        key such as ``"loaf_9x5"``, or a phrase such as ``"Springform 26 cm"``.
+
+    Returns
+    -------
+    Pan
+        Measures that the text does not give are taken from the closest
+        usual pan, and `Pan.assumed` says so.
+
+    Raises
+    ------
+    PanError
+        In one sentence, if there is no unit or a measure is impossible.
+
+    Examples
+    --------
+    >>> print(f"{pan('loaf 9 x 5 x 3 in').volume:.0f~P}")
+    2212 cm³
+    """
+    if isinstance(text, Pan):
+        return text
+    if not isinstance(text, str):
+        raise TypeError(f"text must be a pan's text such as 'loaf 9 x 5 x 3 in', "
+                        f"got {text!r}")
+    known = named_pan(text) if len(text) < 200 else None
+    if known is not None:
+        return known
+    draft = _read(_usable(text))
+    if draft.unknown or not (draft.shape or draft.rim or draft.capacity_cm3):
+        return _from_prose(text, draft)
+    return _finish(draft, text)
+
+
+def _usable(text: str) -> str:
+    if not text.strip():
+        raise PanError("the pan is empty; write it as 'loaf 9 x 5 x 3 in'")
+    if len(text) > LONGEST_SPEC:
+        raise PanError(
+            f"a pan of {len(text)} letters is no pan; write it as 'loaf 9 x 5 x 3 in'"
+        )
+    return text
+
+
+def _from_prose(text: str, draft: _Draft) -> Pan:
+    from bakelab.pans.phrases import pan_in_text
+
+    mentions = pan_in_text(text)
+    if len(mentions) == 1 or (mentions and mentions[0].certain):
+        return mentions[0].pan
+    shown = text.strip() if len(text.strip()) <= 60 else text.strip()[:57] + "..."
+    doubt = f"; {draft.unknown!r} is not understood" if draft.unknown else ""
+    raise PanError(
+        f"{shown!r} is not a pan{doubt}; write shape, measures and unit, "
+        "such as 'loaf 9 x 5 x 3 in' or 'round 20 x 5 cm'"
+    )
+
+
+def _read(text: str) -> _Draft:
+    draft = _Draft()
+    for kind, quoted in _QUOTED.findall(text):
+        value = json.loads(quoted, strict=False)
+        if kind == "named":
+            draft.named = value
+        else:
+            draft.assumed.append(value)
+    found = tokens(_QUOTED.sub(" ", text))
+    several = any(t.text in ("well", "wells", "hole", "holes", "cavities") for t in found)
+    i = 0
+    while i < len(found):
+        i = _step(draft, found, i, several)
+    return draft
+
+
+def _step(draft: _Draft, found: list[Token], i: int, several: bool) -> int:
+    token = found[i]
+    if token.kind in ("num", "round", "about"):
+        return _step_number(draft, found, i, several)
+    if token.kind == "dash" and _is_minus(found, i):
+        raise PanError(
+            f"-{found[i + 1].text} is below zero; give inside measures above 0"
+        )
+    if token.kind == "word":
+        return _step_word(draft, found, i)
+    if token.kind == "other" and token.text not in ";:[]|&+":
+        draft.unknown = draft.unknown or token.text
+    return i + 1
+
+
+def _is_minus(found: list[Token], i: int) -> bool:
+    if i + 1 >= len(found) or found[i + 1].kind != "num":
+        return False
+    apart = i == 0 or found[i - 1].end < found[i].start or found[i - 1].kind == "by"
+    return apart and found[i].end == found[i + 1].start
+
+
+def _step_number(draft: _Draft, found: list[Token], i: int, several: bool) -> int:
+    group, j = read_group(found, i, len(found))
+    if group is None:
+        draft.unknown = draft.unknown or found[i].text
+        return i + 1
+    after = found[j].text if j < len(found) else ""
+    if after == "%":
+        draft.fluting_pct = group.values[0]
+        return j + 1
+    if group.unit == "cm" and after == "3" and found[j].start == found[j - 1].end:
+        draft.capacity_cm3 = group.values[0]
+        return j + 1
+    if group.unit in CAPACITY_CM3:
+        draft.capacity_cm3 = group.values[0] * CAPACITY_CM3[group.unit]
+    elif group.unit in ("g", "kg"):
+        return _weigh(draft, group, found, j)
+    elif group.unit in ("hole",) or _is_count(draft, group, found, j):
+        draft.count = _whole(group.values[0])
+    else:
+        _place(draft, group, after, several)
+    return j
+
+
+def _is_count(draft: _Draft, group: Group, found: list[Token], j: int) -> bool:
+    """A bare number before a shape word: `2 loaf 9 x 5 x 3 in`."""
+    if group.unit or len(group.values) > 1 or draft.rim is not None:
+        return False
+    if j < len(found) and found[j].kind == "by":
+        j += 1
+    return j < len(found) and (
+        found[j].text in _SHAPE_WORDS
+        or found[j].text in _PLAIN
+        or found[j].kind == "num"
+        or found[j].text == "joined"
+    )
+
+
+def _place(draft: _Draft, group: Group, after: str, several: bool) -> None:
+    if not group.unit or not group.is_length:
+        shown = " x ".join(f"{value:g}" for value in group.values)
+        raise PanError(f"{shown} needs a unit; write '{shown} in' or '{shown} cm'")
+    wells = draft.shape in _WELLS and draft.count is None and not several
+    if wells and draft.rim is None and len(group.values) > 1:
+        if group.values[0] in _WELL_COUNTS:
+            draft.count = int(group.values[0])
+            group = Group(group.values[1:], group.unit)
+    if after in _DEPTH and len(group.values) == 1:
+        draft.depth = group
+    elif draft.rim is None:
+        draft.rim = group
+    elif after in _DEPTH and draft.base is not None:
+        draft.depth = group
+    else:
+        raise PanError(
+            f"'{group.values[0]:g} {group.unit}' is a measure too many; name it "
+            "(base, tube, depth, corner) or leave it out"
+        )
+
+
+def _step_word(draft: _Draft, found: list[Token], i: int) -> int:
+    word = found[i].text
+    if word in _NO_NUMBERS:
+        raise PanError(f"{word!r} is not a measure; give inside measures above 0")
+    if word in _BASE:
+        return _named_group(draft, found, i, "base")
+    if word in _DEPTH and draft.depth is None:
+        return _named_group(draft, found, i, "depth")
+    if word == "tube" and "tube" in draft.shape and not _follows(found, i, "fluted"):
+        return _named_group(draft, found, i, "tube")
+    if word in ("corner", "corners"):
+        return _named_group(draft, found, i, "corner")
+    if word == "fluting" and i + 1 < len(found) and found[i + 1].kind == "num":
+        draft.fluting_pct = value_of(found[i + 1].text)
+        return i + 3
+    if word in ("holds", "capacity", "diameter", "fluting"):
+        return i + 1
+    if word == "dome" and len(found) > i + 2:
+        draft.dome_unit = "in" if found[i + 2].text.startswith("in") else "cm"
+        return i + 3
+    return _step_shape(draft, found, i)
+
+
+def _follows(found: list[Token], i: int, word: str) -> bool:
+    return i > 0 and found[i - 1].text == word
+
+
+def _step_shape(draft: _Draft, found: list[Token], i: int) -> int:
+    word = found[i].text
+    if word in _SHAPE_WORDS:
+        # "fluted tube" stays fluted; "round springform" stays the first named.
+        draft.shape = _merged(draft.shape, _SHAPE_WORDS[word])
+    elif word in ("lidded", "lid", "covered", "lids"):
+        draft.lidded = not (i and found[i - 1].text in ("no", "without"))
+    elif word in _SIZES:
+        draft.hints.append(word)
+    elif word not in _PLAIN and word not in ("no", "without", "in", "cm", "open"):
+        draft.unknown = draft.unknown or word
+    return i + 1
+
+
+def _merged(old: str, new: str) -> str:
+    if old == "fluted tube" or (old and old != "round"):
+        return old
+    return new
+
+
+def _named_group(draft: _Draft, found: list[Token], i: int, name: str) -> int:
+    group, j = read_group(found, i + 1, len(found))
+    if group is None:
+        return i + 1
+    if not group.unit:
+        shown = " x ".join(f"{value:g}" for value in group.values)
+        raise PanError(
+            f"{name} {shown} needs a unit; write '{name} {shown} cm' or '... in'"
+        )
+    after = found[j].text if j < len(found) else ""
+    if name == "base" and after in _DEPTH and len(group.values) > 1:
+        draft.depth = Group(group.values[-1:], group.unit)
+        group, j = Group(group.values[:-1], group.unit), j + 1
+    setattr(draft, name, group)
+    return j
+
+
+def _weigh(draft: _Draft, group: Group, found: list[Token], j: int) -> int:
+    """`holds 1600 g water at 20 C`."""
+    grams = group.values[0] * (1000.0 if group.unit == "kg" else 1.0)
+    k = j
+    while k < len(found) and found[k].text in ("water", "of", "at"):
+        k += 1
+    water_c = value_of(found[k].text) if k < len(found) and found[k].kind == "num" else None
+    if water_c is None or not any(t.text == "water" for t in found[j:k]):
+        raise PanError(
+            "a capacity by weight needs water and its temperature; "
+            "write 'holds 1600 g water at 20 C'"
+        )
+    k += 1
+    while k < len(found) and found[k].text in ("°", "º", "deg"):
+        k += 1
+    scale = found[k].text if k < len(found) else ""
+    if scale not in ("c", "celsius", "f", "fahrenheit"):
+        raise PanError("the water's temperature needs its scale; write '20 C' or '68 F'")
+    unit = "degF" if scale.startswith("f") else "degC"
+    volume = volume_of_water(Q_(grams, "g"), Q_(water_c, unit))
+    draft.capacity_cm3 = in_unit(volume, "cm^3", "volume")
+    return k + 1
+
+
+def _whole(value: float) -> int:
+    if value != int(value):
+        raise PanError(f"the number of pans is {value:g}; give a whole number")
+    return int(value)
+
+
+def _finish(draft: _Draft, text: str) -> Pan:
+    rim = draft.rim
+    values = rim.in_cm() if rim else ()
+    shape = draft.shape
+    if not shape:
+        shape = shape_from_measures(values, is_diameter=bool(rim and rim.is_diameter))
+        shape = "loaf" if draft.lidded and len(values) == 3 else shape
+    round_rim = bool(rim and rim.is_diameter)
+    measures = rim_measures(shape, values, is_diameter=round_rim) if values else {}
+    measures |= _other_measures(draft, round_rim=round_rim or "diameter_cm" in measures)
+    hints = (["lidded"] if draft.lidded else []) + draft.hints
+    made = assemble(
+        Written(
+            shape,
+            measures,
+            tuple(hints),
+            unit=draft.dome_unit or _dome_unit(rim),
+            corner_cm=draft.corner.in_cm()[0] if draft.corner else 0.0,
+            fluting_pct=draft.fluting_pct,
+            capacity_cm3=draft.capacity_cm3,
+            count=draft.count,
+            lidded=draft.lidded,
+            name=draft.named or ("" if measures else " ".join(text.split()).lower()),
+            text=text.strip(),
+        )
+    )
+    return _with_notes(made, draft)
+
+
+def _other_measures(draft: _Draft, *, round_rim: bool) -> dict[str, float]:
+    measures: dict[str, float] = {}
+    if draft.depth:
+        measures["depth_cm"] = draft.depth.in_cm()[0]
+    if draft.tube:
+        measures["tube_cm"] = draft.tube.in_cm()[0]
+    if draft.base:
+        base = draft.base.in_cm()
+        if round_rim:
+            measures["base_diameter_cm"] = base[0]
+        else:
+            measures["base_length_cm"] = base[0]
+            measures["base_width_cm"] = base[-1]
+    return measures
+
+
+def _dome_unit(rim: Group | None) -> str:
+    if rim is None:
+        return ""
+    return "in" if rim.unit == "in" else "cm"
+
+
+def _with_notes(made: Pan, draft: _Draft) -> Pan:
+    if not draft.assumed:
+        return made
+    return replace(made, assumed=tuple(draft.assumed))
