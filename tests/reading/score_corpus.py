@@ -16,6 +16,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from bakelab.pans import pan_in_text
+from bakelab.reading import read_line, read_recipe
+
 __all__ = ["Score", "main", "score_lines", "score_pans", "score_recipes"]
 
 CORPUS = Path(__file__).parent / "corpus"
@@ -26,7 +29,9 @@ INTERNATIONAL = frozenset({"g", "kg", "mg", "ml", "cl", "dl", "l", "%"})
 CM_PER_UNIT = {"in": 2.54, "cm": 1.0, "mm": 0.1}
 NUMBER_TOLERANCE = 0.01
 LENGTH_TOLERANCE = 0.03
-TEXT_LIKENESS = 0.75
+SAME_TEXT = 1.0
+ENCLOSED_TEXT = 0.95
+TEXT_LIKENESS = 0.7
 
 
 @dataclass
@@ -63,8 +68,6 @@ class Score:
 
 def score_lines() -> Score:
     """Read every line of ``lines.csv`` alone."""
-    from bakelab.reading import read_line
-
     score = Score("Ingredient lines")
     for gold in _table("lines.csv"):
         wrong = _line_misses(read_line(gold["text"], language=None), gold, score)
@@ -77,8 +80,6 @@ def score_lines() -> Score:
 
 def score_pans() -> Score:
     """Look for a pan in every sentence of ``pans.csv``."""
-    from bakelab.pans import pan_in_text
-
     score = Score("Pan sentences")
     for gold in _table("pans.csv"):
         mentions = list(pan_in_text(gold["text"]))
@@ -91,8 +92,6 @@ def score_pans() -> Score:
 
 def score_recipes() -> Score:
     """Read every whole recipe of ``recipes/``."""
-    from bakelab.reading import read_recipe
-
     score = Score("Whole recipes")
     for path in sorted((CORPUS / "recipes").glob("*.gold.json")):
         gold = json.loads(path.read_text(encoding="utf-8"))
@@ -350,26 +349,32 @@ def _flour_miss(
 def _pair_lines(
     lines: list[object], gold: list[dict[str, Any]]
 ) -> tuple[list[tuple[object, dict[str, Any]]], list[object]]:
-    """Pair each gold line with the line read from it; the rest are extra."""
-    left = list(lines)
+    """Pair each gold line with the line read from it; the rest are extra.
+
+    The surest pairs are made first, so a like line never takes another's place.
+    """
+    left, open_gold = list(lines), list(gold)
     pairs: list[tuple[object, dict[str, Any]]] = []
-    for wanted in sorted(gold, key=lambda line: bool(line.get("from_method"))):
-        same = _same_quantity if wanted.get("from_method") else _same_text
-        found = max(left, key=lambda line: same(line, wanted), default=None)
-        if found is not None and same(found, wanted) < TEXT_LIKENESS:
-            found = None
-        if found is not None:
-            left.remove(found)
-        pairs.append((found, wanted))
-    return pairs, left
+    for least in (SAME_TEXT, ENCLOSED_TEXT, TEXT_LIKENESS):
+        for wanted in list(open_gold):
+            found = max(left, key=lambda line: _likeness(line, wanted), default=None)
+            if found is not None and _likeness(found, wanted) >= least:
+                left.remove(found)
+                open_gold.remove(wanted)
+                pairs.append((found, wanted))
+    return pairs + [(None, wanted) for wanted in open_gold], left
 
 
-def _same_text(line: object, wanted: Mapping[str, Any]) -> float:
+def _likeness(line: object, wanted: Mapping[str, Any]) -> float:
+    if wanted.get("from_method"):
+        return _same_quantity(line, wanted)
     ours, theirs = _plain(str(_get(line, "text"))), _plain(wanted["text"])
     if ours == theirs:
-        return 1.0
+        return SAME_TEXT
+    if f" {theirs} " in f" {ours} " or (ours and f" {ours} " in f" {theirs} "):
+        return ENCLOSED_TEXT
     matcher = difflib.SequenceMatcher(None, ours, theirs, autojunk=False)
-    return 0.99 * matcher.ratio()
+    return min(matcher.ratio(), ENCLOSED_TEXT - 0.01)
 
 
 def _same_quantity(line: object, wanted: Mapping[str, Any]) -> float:
@@ -380,7 +385,7 @@ def _same_quantity(line: object, wanted: Mapping[str, Any]) -> float:
 
 def _plain(text: str) -> str:
     unescaped = html.unescape(html.unescape(text)).casefold()
-    return re.sub(r"[\s|*_\[\]•·–-]+", " ", unescaped).strip()
+    return re.sub(r"[\s|*_,;.:\[\]•·–-]+", " ", unescaped).strip()
 
 
 if __name__ == "__main__":
