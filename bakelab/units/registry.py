@@ -1,7 +1,7 @@
 """The one pint registry, and the door at which units are settled."""
 
 import math
-from typing import Any, TypeAlias
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 import pint
 
@@ -14,7 +14,10 @@ ureg: pint.UnitRegistry[Any] = pint.UnitRegistry(
 )
 Q_ = ureg.Quantity
 
-Quantity: TypeAlias = "pint.Quantity[Any]"
+if TYPE_CHECKING:
+    Quantity: TypeAlias = pint.Quantity[Any]
+else:
+    Quantity = ureg.Quantity
 pint.set_application_registry(ureg)  # type: ignore[no-untyped-call]  # of pint
 
 
