@@ -1,0 +1,126 @@
+"""What a heading in a recipe opens: a section, a stage, a list of its own."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache, lru_cache
+
+from bakelab.tables import read_rows
+
+__all__ = ["Heading", "heading", "is_total", "meta_fact"]
+
+_COLUMNS = {
+    "kind": str, "value": str, "en": str, "de": str, "fr": str, "other": str
+}  # fmt: skip
+_LEAD = re.compile(
+    r"(?i)^(?:(?:for|to make|make|the|für|zum|zur|pour|para|per|voor|till|do|na|"
+    r"den|die|das|dem|le|la|les|l['’]|il|el|step|part|teil|étape)\b\s*|\d+[.)]?\s*)+"
+)
+_TAIL = re.compile(r"(?i)\s*(?:\(.*\)|\[.*\]|[-–—].*|:.*|\bin step.*|\d+)\s*$")
+_EDGE = " \t#*_=~-–—:.>|•()[]"
+_BATCH = re.compile(
+    r"(?i)\b(?:for|makes?|für|ergibt|pour|per|para|yields?)?\s*"
+    r"(\d+|one|two|three|four|half|single|double|triple|ein|eine|zwei|drei|un|une|deux|"
+    r"small|large|big|klein\w*|groß\w*|petit\w?|grand\w?)\s+"
+    r"(?:small |large |big |medium )?"
+    r"(loaf|loaves|breads?|batch|recipe|rolls|buns|pizzas?|balls?|brote?|laibe?|"
+    r"brötchen|pains?|boules?|pans?|panes|pagnott\w+)\b"
+)
+
+
+@dataclass(frozen=True)
+class Heading:
+    """`kind` is section, stage, outside, system, batch or group."""
+
+    kind: str
+    value: str
+    system: str = ""
+
+
+@lru_cache(maxsize=4096)
+def heading(text: str) -> Heading | None:
+    """What a heading's text opens; None if it is no heading that is known.
+
+    Examples
+    --------
+    >>> heading("For the dough:")
+    Heading(kind='stage', value='dough', system='')
+    """
+    whole = text.strip(_EDGE).casefold()
+    system = _system(whole)
+    for form in _forms(whole):
+        found = _words().get(form)
+        if found is not None and found[0] not in ("meta", "total", "system"):
+            return Heading(*found, system=system)
+    if system and len(whole) < 40:
+        return Heading("system", system, system)
+    if len(whole) < 60 and _BATCH.search(whole):
+        return Heading("batch", whole)
+    return _inner(whole, system)
+
+
+def meta_fact(text: str) -> tuple[str, str] | None:
+    """The fact on a line such as ``Cook time: 40 min``: what, and its text."""
+    head, colon, tail = text.partition(":")
+    word = head.strip(_EDGE).casefold()
+    found = _words().get(word)
+    if colon and found is not None and found[0] == "meta" and tail.strip():
+        return found[1], tail.strip()
+    if not colon and _YIELD.match(text.strip()):
+        return "yield", text.strip()
+    return None
+
+
+def is_total(label: str) -> bool:
+    """Whether a row's name says that it is the sum of the others."""
+    found = _words().get(label.strip(_EDGE).casefold())
+    return found is not None and found[0] == "total"
+
+
+_YIELD = re.compile(
+    r"(?i)^(makes|serves|yields?|ergibt|für \d+ (portionen|personen|brote|stück|laibe?)|"
+    r"pour \d+ (personnes|pains|parts|portions|baguettes)|rinde|dosi per)\b.{0,60}$"
+)
+
+
+def _forms(whole: str) -> list[str]:
+    tailless = _TAIL.sub("", whole).strip(_EDGE)
+    forms = [whole, tailless]
+    forms += [_LEAD.sub("", f).strip(_EDGE) for f in (whole, tailless)]
+    return [f for f in dict.fromkeys(forms) if f]
+
+
+def _system(whole: str) -> str:
+    inside = re.findall(r"\(([^)]*)\)", whole)
+    parts = [whole, *inside, *re.split(r"\s*[-–—:,/]\s*", whole)]
+    for part in parts:
+        trimmed = _LEAD.sub("", part).strip(_EDGE)
+        for word in (trimmed, trimmed.removesuffix(" version").removesuffix(" units")):
+            found = _words().get(word)
+            if found is not None and found[0] == "system":
+                return found[1]
+    return ""
+
+
+def _inner(whole: str, system: str) -> Heading | None:
+    """A heading that holds a known one: `levain (12 h before)`, `rye sponge`."""
+    if len(whole) > 50:
+        return None
+    words = re.findall(r"[^\W\d_]+(?:['’-][^\W\d_]+)*", whole)
+    for size in (3, 2, 1):
+        for start in range(len(words) - size, -1, -1):
+            found = _words().get(" ".join(words[start : start + size]))
+            if found is not None and found[0] in ("section", "stage", "outside"):
+                return Heading(*found, system=system)
+    return None
+
+
+@cache
+def _words() -> Mapping[str, tuple[str, str]]:
+    words: dict[str, tuple[str, str]] = {}
+    for row in read_rows("headings", _COLUMNS):
+        for column in ("en", "de", "fr", "other"):
+            for word in row[column].split("|"):
+                if word:
+                    words.setdefault(word, (row["kind"], row["value"]))
+    return words

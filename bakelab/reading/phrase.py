@@ -1,0 +1,355 @@
+"""One ingredient line taken apart: amounts, name, marks. No weights yet."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from bakelab.reading.amounts import Amount, added, amounts
+from bakelab.reading.tokens import Token
+from bakelab.reading.vocabulary import vocabulary
+
+__all__ = ["Phrase", "take_apart"]
+
+_JOINS = ("OPEN", "CLOSE", "SLASH", "OR", "COMMA", "MARK", "OF")
+_EACH = re.compile(r"\b(each|per|apiece|je|jeweils|chacun|chacune|pièce)\b", re.I)
+_FILL = re.compile(
+    r"(?i)\b(this|is|that|about|around|of|total|in total|weight|net|or so|approx\w*|"
+    r"appr|roughly|circa|ca|each|per|apiece|je|jeweils|chacun|chacune|insgesamt|"
+    r"entspricht|das|sind|soit|environ|or|oder|ou|equals|equivalent|to|from|weighed|"
+    r"by|size|metric|us|uk|imperial|in|all|half|egg|eggs|packed|sifted|level|heaped|"
+    r"large|medium|small)\b|[^\w%]"
+)
+_STOP = ("OPEN", "COMMA", "OR", "PLUS")
+_DASHES = re.compile(r"\s[-–—:]+\s|:\s|\.{2,}|\s{2,}")
+_EDGES = " \t.,;:-–—*/|=+()[]…·"
+
+
+@dataclass(frozen=True)
+class Phrase:
+    """The parts of a line. `same` are other statements of the same amount.
+
+    `each` is an amount for every piece of the first one. `name` is what
+    the line calls the ingredient, `names` other places to look for it.
+    """
+
+    text: str
+    amount: Amount | None
+    same: tuple[Amount, ...]
+    each: Amount | None
+    name: str
+    names: tuple[str, ...]
+    bakers_pct: float | None = None
+    hydration_pct: float | None = None
+    optional: bool = False
+    to_taste: bool = False
+    not_dough: str = ""
+    extra: str = ""
+    alternative: str = ""
+    doubts: tuple[str, ...] = ()
+
+
+def take_apart(text: str, language: str) -> Phrase:
+    """The parts of one cleaned line.
+
+    Examples
+    --------
+    >>> phrase = take_apart("3½ cups (420 g) flour, sifted", "en")
+    >>> float(phrase.amount.low), phrase.amount.unit, phrase.name
+    (3.5, 'cup', 'flour')
+    >>> [float(a.low) for a in phrase.same]
+    [420.0]
+    """
+    found, tokens = amounts(text, language)
+    percents, hydration, found = _percents(found, text, language)
+    found = _finish(found, tokens, text)
+    first = _first(found)
+    if first is None:
+        return _without_amount(text, tokens, language, percents, hydration)
+    head, same, each = _same(first, found, tokens, text)
+    name, names, alternative = _names(text, head, tokens, found)
+    marks = _marks(text, language, head)
+    doubts = tuple(a.doubt for a in (head, *same) if a.doubt)
+    return Phrase(
+        text, head, same, each, name, names, percents, hydration,
+        alternative=alternative, doubts=doubts, **marks,
+    )  # fmt: skip
+
+
+def _without_amount(
+    text: str,
+    tokens: Sequence[Token],
+    language: str,
+    percent: float | None,
+    hydration: float | None,
+) -> Phrase:
+    nowhere = Amount(Fraction(0), Fraction(0), None, None, 0, 0)
+    name, names, alternative = _names(text, nowhere, tokens, [])
+    marks = _marks(text, language, nowhere)
+    return Phrase(
+        text, None, (), None, name, names, percent, hydration,
+        alternative=alternative, **marks,
+    )  # fmt: skip
+
+
+def _percents(
+    found: list[Amount], text: str, language: str
+) -> tuple[float | None, float | None, list[Amount]]:
+    """The baker's percentage and hydration on the line; the other amounts."""
+    bakers = hydration = None
+    attribute = vocabulary(language).patterns["attribute"]
+    for amount in found:
+        if amount.unit != "%":
+            continue
+        value = float(amount.low)
+        after = text[amount.end : amount.end + 24].lstrip(" -)")
+        before = text[max(0, amount.start - 16) : amount.start].casefold()
+        if re.match(r"(?i)hydrat", after) or re.search(
+            r"(?i)hydrat\w*\s*[:(]?\s*$", before
+        ):
+            hydration = value
+        elif attribute.match(after) or re.search(
+            r"(fat|fett|cocoa|kakao)\D{0,6}$", before
+        ):
+            continue
+        elif bakers is None:
+            bakers = value
+    rest = [a for a in found if a.kind not in ("percent", "length")]
+    return bakers, hydration, rest
+
+
+def _finish(found: list[Amount], tokens: Sequence[Token], text: str) -> list[Amount]:
+    """Give `1 1/5 (355 mL) cups` its unit, and `pinch of salt` its number."""
+    out = list(found)
+    for token in tokens:
+        if token.type != "UNIT" or token.value == "%" or _inside(token, out):
+            continue
+        owner = _owner(token, out, tokens)
+        if owner is not None:
+            out[owner] = replace(out[owner], unit=token.value)
+        elif not out and not text[: token.start].strip(_EDGES):
+            one = Fraction(1)
+            out = [Amount(one, one, token.value, None, token.start, token.end)]
+    return _adjacent_sums(out, text)
+
+
+def _inside(token: Token, found: Sequence[Amount]) -> bool:
+    return any(a.start <= token.start < a.end for a in found)
+
+
+def _owner(unit: Token, found: Sequence[Amount], tokens: Sequence[Token]) -> int | None:
+    """The count before a parenthesis that ends just before this unit."""
+    index = tokens.index(unit)
+    if index == 0 or tokens[index - 1].type != "CLOSE":
+        return None
+    opened = next((t for t in reversed(tokens[:index]) if t.type == "OPEN"), None)
+    if opened is None:
+        return None
+    for i, amount in enumerate(found):
+        if amount.kind == "count" and not amount.depth:
+            between = [t for t in tokens if amount.end <= t.start < opened.start]
+            if amount.end <= opened.start and not between:
+                return i
+    return None
+
+
+def _adjacent_sums(found: list[Amount], text: str) -> list[Amount]:
+    """`2 lb 3 oz` and `1 kg 200 g` are one amount each."""
+    out: list[Amount] = []
+    for amount in found:
+        last = out[-1] if out else None
+        if last is not None and (last.unit, amount.unit) in _COMPOUND:
+            gap = text[last.end : amount.start].strip(" .,")
+            total = added(last, amount) if gap in ("", "and", "und", "et") else None
+            if total is not None:
+                out[-1] = total
+                continue
+        out.append(amount)
+    return out
+
+
+_COMPOUND = {
+    ("lb", "oz"),
+    ("kg", "g"),
+    ("l", "ml"),
+    ("quart", "pint"),
+    ("quart", "cup"),
+    ("pint", "cup"),
+    ("cup", "tbsp"),
+    ("tbsp", "tsp"),
+    ("gallon", "quart"),
+}
+
+
+def _first(found: Sequence[Amount]) -> Amount | None:
+    outside = [a for a in found if not a.depth]
+    counted = [a for a in outside if a.unit is not None]
+    if outside and outside[0].unit is None and counted and outside[0] is not counted[0]:
+        return outside[0]
+    return (outside or list(found) or [None])[0]
+
+
+def _same(
+    first: Amount, found: Sequence[Amount], tokens: Sequence[Token], text: str
+) -> tuple[Amount, tuple[Amount, ...], Amount | None]:
+    """The first amount, what else states it, and what each piece weighs."""
+    same: list[Amount] = []
+    each: Amount | None = None
+    head = first
+    for amount in found:
+        if amount is first:
+            continue
+        gap = _gap(first, same, amount, tokens)
+        if gap == "or" and _widens(head, amount, same):
+            head = replace(
+                head, high=max(head.high, amount.high), unit=amount.unit,
+                size=amount.size, end=amount.end,
+            )  # fmt: skip
+        elif gap is None and not _alone(amount, tokens, text):
+            continue
+        elif _is_each(first, amount, text):
+            each = amount
+        elif amount.unit is not None:
+            same.append(amount)
+    return head, tuple(same), each
+
+
+def _gap(
+    first: Amount, same: Sequence[Amount], amount: Amount, tokens: Sequence[Token]
+) -> str | None:
+    """What joins two amounts: "or", another sign, or None for words between."""
+    last = same[-1] if same else first
+    low, high = sorted((last, amount), key=lambda a: a.start)
+    between = [t for t in tokens if low.end <= t.start < high.start]
+    if any(t.type not in _JOINS for t in between):
+        return None
+    return "or" if any(t.type == "OR" for t in between) else ""
+
+
+def _widens(head: Amount, amount: Amount, same: Sequence[Amount]) -> bool:
+    """`1 or 2 eggs`, `2 or 3 tablespoons`: a range and no second statement."""
+    return (
+        not same
+        and (head.unit is None or head.unit == amount.unit)
+        and head.high < amount.low <= 4 * head.high
+    )
+
+
+def _alone(amount: Amount, tokens: Sequence[Token], text: str) -> bool:
+    """Whether an amount has a parenthesis or a comma part to itself."""
+    if amount.kind not in ("mass", "volume"):
+        return False
+    start = max(
+        (
+            t.start
+            for t in tokens
+            if t.type in ("OPEN", "COMMA") and t.end <= amount.start
+        ),
+        default=None,
+    )
+    if start is None:
+        return False
+    ends = [
+        t.start
+        for t in tokens
+        if t.type in ("CLOSE", "COMMA") and t.start >= amount.end
+    ]
+    part = text[start + 1 : min(ends, default=len(text))]
+    inner = _FILL.sub("", re.sub(re.escape(text[amount.start : amount.end]), "", part))
+    others = re.sub(r"\d+[\d.,/½⅓⅔¼¾⅛⅜⅝⅞]*\s*[^\W\d]*\.?", "", inner)
+    return not others.strip()
+
+
+def _is_each(first: Amount, amount: Amount, text: str) -> bool:
+    if first.kind not in ("count", "part") or amount.kind not in ("mass", "volume"):
+        return False
+    around = text[max(0, amount.start - 12) : amount.end + 12]
+    if _EACH.search(around):
+        return True
+    opened = text[first.end : amount.start].strip() in ("(", "")
+    return (
+        first.high > 1
+        and opened
+        and first.kind == "part"
+        and amount.end < len(text)
+        and (
+            bool(amount.depth)
+            and first.end - first.start > 0
+            and _unit_after(first, text)
+        )
+    )
+
+
+def _unit_after(first: Amount, text: str) -> bool:
+    """`2 (7 g) packets`: the unit stands behind the parenthesis."""
+    return not text[first.start : first.end].rstrip().split()[-1].isalpha()
+
+
+def _names(
+    text: str, head: Amount, tokens: Sequence[Token], found: Sequence[Amount]
+) -> tuple[str, tuple[str, ...], str]:
+    """The name after the amounts, other places for it, and an alternative."""
+    end = _chain_end(head, tokens, found)
+    after, alternative = _until_stop(text, end, tokens)
+    before = _DASHES.sub(" ", text[: head.start]).strip(_EDGES) if head.end else ""
+    rest = _blank(text, found)
+    places = [after, before, _without_parentheses(rest), rest]
+    names = tuple(dict.fromkeys(p for p in places if p.strip(_EDGES)))
+    return (names[0] if names else ""), names[1:], alternative
+
+
+def _chain_end(head: Amount, tokens: Sequence[Token], found: Sequence[Amount]) -> int:
+    """Where the amounts at the head of the line, however joined, are over."""
+    end = head.end
+    moving = True
+    while moving:
+        moving = False
+        for amount in found:
+            between = [t for t in tokens if end <= t.start < amount.start]
+            if amount.start >= end and all(t.type in _JOINS for t in between):
+                end, moving = amount.end, True
+        for token in tokens:
+            if end <= token.start and token.type in ("CLOSE", "UNIT", "OF", "SLASH"):
+                between = [t for t in tokens if end <= t.start < token.start]
+                if not between:
+                    end, moving = token.end, True
+    return end
+
+
+def _until_stop(text: str, start: int, tokens: Sequence[Token]) -> tuple[str, str]:
+    ahead = [t for t in tokens if t.start >= start]
+    for index, token in enumerate(ahead):
+        if token.type in _STOP and index == 0:
+            continue
+        if token.type in _STOP or text[token.start : token.end] in ("+", "("):
+            name = text[start : token.start].strip(_EDGES)
+            if name:
+                other = text[token.end :].strip() if token.type == "OR" else ""
+                return name, other
+    return text[start:].strip(_EDGES), ""
+
+
+def _blank(text: str, found: Sequence[Amount]) -> str:
+    for amount in found:
+        gap = " " * (amount.end - amount.start)
+        text = text[: amount.start] + gap + text[amount.end :]
+    return re.sub(r"\(\s*[/,]?\s*\)", " ", text).strip(_EDGES)
+
+
+def _without_parentheses(text: str) -> str:
+    return re.sub(r"[(\[][^)\]]*[)\]]?", " ", text).strip(_EDGES)
+
+
+def _marks(text: str, language: str, head: Amount) -> dict[str, object]:
+    patterns = vocabulary(language).patterns
+    optional = patterns["optional"].search(text)
+    taste = patterns["to taste"].search(text)
+    extra = patterns["extra"].search(text, head.end)
+    outside = patterns["not dough"].search(text)
+    after_extra = outside and extra and extra.start() <= outside.start()
+    return {
+        "optional": optional is not None,
+        "to_taste": taste is not None,
+        "not_dough": outside.group() if outside and not after_extra else "",
+        "extra": text[extra.start() :].strip(_EDGES) if extra else "",
+    }
