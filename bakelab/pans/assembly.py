@@ -74,7 +74,7 @@ def assemble(written: Written) -> Pan:
         capacity_cm3=written.capacity_cm3,
         count=1 if written.count is None else written.count,
         lidded=written.lidded,
-        dome_unit=unit,
+        dome_unit=written.unit or filled.given_in,
         name=written.name,
         text=written.text,
         assumed=(*written.notes, *filled.assumed, *notes),

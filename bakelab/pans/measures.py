@@ -17,7 +17,7 @@ from typing import NamedTuple
 from bakelab.errors import UnitError
 from bakelab.units import number
 
-__all__ = ["Group", "Token", "UNIT_WORDS", "read_group", "to_cm", "tokens", "unit_at", "value_of"]
+__all__ = ["NUMBER_WORDS", "Group", "Token", "UNIT_WORDS", "read_group", "to_cm", "tokens", "unit_at", "value_of"]
 
 _VULGAR = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒"
 _LEXER = re.compile(
@@ -59,6 +59,16 @@ UNIT_WORDS: dict[str, str] = {
     **dict.fromkeys(("hole", "holes", "well", "wells", "cavity"), "hole"),
     **dict.fromkeys(("cavities", "mulden", "mulde", "alvéoles", "empreintes"), "hole"),
     **dict.fromkeys(("count", "muffins", "section", "hollow"), "hole"),
+}
+NUMBER_WORDS: dict[str, float] = {
+    word: float(value)
+    for value, words in enumerate(
+        ("two zwei deux", "three drei trois", "four vier quatre", "five fünf cinq",
+         "six sechs", "seven sieben sept", "eight acht huit", "nine neun neuf",
+         "ten zehn dix", "eleven elf onze", "twelve zwölf douze",
+         "thirteen dreizehn treize"), 2
+    )
+    for word in words.split()
 }
 _LENGTH_CM = {"in": Decimal("2.54"), "cm": Decimal(1), "mm": Decimal("0.1")}
 _BY_WORDS = frozenset({"x", "by", "mal", "sur", "auf"})
@@ -139,6 +149,16 @@ def unit_at(found: Sequence[Token], i: int, end: int) -> tuple[str, int]:
     return unit, _after_stop(found, j + 1, end)
 
 
+def _number_at(found: Sequence[Token], i: int, end: int) -> float | None:
+    """The number at position `i`, in digits or as a word."""
+    if i >= end:
+        return None
+    token = found[i]
+    if token.kind == "num":
+        return value_of(token.text)
+    return NUMBER_WORDS.get(token.text) if token.kind == "word" else None
+
+
 def read_group(found: Sequence[Token], i: int, end: int) -> tuple[Group | None, int]:
     """A group of measures starting at position `i`, and where it stops.
 
@@ -148,9 +168,7 @@ def read_group(found: Sequence[Token], i: int, end: int) -> tuple[Group | None, 
     j = i + 1 if is_round else i
     while j < end and found[j].kind == "about":
         j += 1
-    if j >= end or found[j].kind != "num":
-        return None, i
-    first = value_of(found[j].text)
+    first = _number_at(found, j, end)
     if first is None:
         return None, i
     if j + 1 < end and found[j + 1].text == "er":
@@ -181,7 +199,7 @@ def _product(
         k += 1
         while k < end and found[k].kind in ("about", "dash"):
             k += 1
-        value = value_of(found[k].text) if k < end and found[k].kind == "num" else None
+        value = _number_at(found, k, end)
         if value is None:
             break
         unit, j = unit_at(found, k + 1, end)

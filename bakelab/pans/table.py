@@ -104,7 +104,7 @@ USUAL: Mapping[tuple[str, str], str] = MappingProxyType(
         ("skillet", ""): "skillet_10",
         ("pot", ""): "pot_5qt",
         ("basket", ""): "basket_round_22",
-        ("hearth", ""): "hearth",
+        ("hearth", ""): "free_standing",
     }
 )
 """The pan taken when only a shape is named: common practice, no source."""
@@ -116,6 +116,7 @@ class Filled:
 
     measures: Mapping[str, float]
     assumed: tuple[str, ...]
+    given_in: str
 
 
 def pans() -> pd.DataFrame:
@@ -177,7 +178,7 @@ def fill_in(
         found |= _taper(known | found, row)
     basis = f"assumed from the usual {row['name']}"
     notes += [_note(name, value, basis) for name, value in found.items()]
-    return Filled(known | found, tuple(notes))
+    return Filled(known | found, tuple(notes), row["given_in"])
 
 
 _EITHER = ("dish", "roll well", "basket")
@@ -187,6 +188,7 @@ _LIKE: Mapping[str, str] = MappingProxyType(
 _COUNTRIES_APART = 0.05
 _LIDS_APART = 0.30
 _UNUSUAL = 0.08
+_FLUTES_APART = 0.15
 
 
 def _is_square(shape: str, known: Mapping[str, float]) -> bool:
@@ -221,6 +223,7 @@ def _apart(
     far = sum(abs(math.log(value / usual)) for value, usual in pairs)
     far += len(known) - len(pairs)
     far += _COUNTRIES_APART * (row["country"] != country)
+    far += _FLUTES_APART * (not math.isnan(row["fluting_pct"]))
     far += _UNUSUAL * (not row["source"].startswith("common"))
     return far + _LIDS_APART * (row["lidded"] != lidded)
 

@@ -53,11 +53,9 @@ def describe(pan: Pan) -> str:
 
 def _written(pan: Pan) -> str:
     """The spec with only the measures that were written."""
-    assumed = pan.assumed_measures
-    if not assumed:
+    if not pan.assumed:
         return ""
-    kept = _Kept(set(assumed))
-    return _full(pan, kept)
+    return _full(pan, _Kept(set(pan.assumed_measures)))
 
 
 class _Kept:
