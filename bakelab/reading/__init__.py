@@ -2,5 +2,15 @@
 
 from bakelab.reading.line import read_line
 from bakelab.reading.model import STATES, Line, Recipe
+from bakelab.reading.recipe import read_recipe, recipe_from_lines
+from bakelab.reading.weights import MARKETS
 
-__all__ = ["STATES", "Line", "Recipe", "read_line"]
+__all__ = [
+    "MARKETS",
+    "STATES",
+    "Line",
+    "Recipe",
+    "read_line",
+    "read_recipe",
+    "recipe_from_lines",
+]

@@ -1,0 +1,223 @@
+"""Oven temperature, baking time and yield from the text of a recipe."""
+
+import re
+from collections.abc import Iterable, Sequence
+
+
+__all__ = ["bake_minutes", "oven_c", "stated_yield"]
+
+_TEMPERATURE = re.compile(
+    r"(?P<low>\d{2,3})\s*(?:°|º|degrees?|deg\.?)?\s*(?:[CF]\b)?\s*"
+    r"(?:(?:-|–|—|to|bis|à)\s*(?P<high>\d{2,3})\s*)?"
+    r"(?:(?:°|º|degrees?\b|deg\.?\b|grad\b|degrés?\b)\s*(?P<unit>celsius|fahrenheit|[CF]\b)?"
+    r"|(?P<bare>℃|℉|C\b|F\b|celsius\b|fahrenheit\b))",
+    re.IGNORECASE,
+)
+_GAS = re.compile(r"(?i)\bgas\s*(?:mark)?\s*(\d{1,2}(?:/\d)?|½|¼)")
+_THERMOSTAT = re.compile(r"(?i)\b(?:thermostat|th\.?)\s*(\d{1,2})\b")
+_OVEN = re.compile(
+    r"(?i)\b(oven|bake[sd]?|baking|preheat\w*|pre-heat\w*|heat|roast|cook|backofen|ofen|"
+    r"back\w*|vorheiz\w*|ober-?/?\s*unterhitze|four|cuire|cuisson|préchauff\w*|"
+    r"enfourn\w*|horno|hornear|forno|infornare|cuocere|oven|bakken|ugn\w*|grädda\w*)\b"
+)
+_CORE = re.compile(
+    r"(?i)(internal|core|inside|centre|center|reads?|registers?|thermometer|probe|"
+    r"kerntemperatur|à cœur|au cœur|interne|water|wasser|eau|milk|milch|lait|dough temp|"
+    r"lukewarm|warm)"
+)
+_FAN = re.compile(r"(?i)^\W*(fan|umluft|heißluft|chaleur tournante|convection)|"
+                  r"\b(fan|umluft|heißluft|convection)\W*$")  # fmt: skip
+_BAKE = re.compile(
+    r"(?i)\b(bake[sd]?|baking|bake for|cook(?:ed|ing)?|oven|backen|gebacken|backe|abbacken|"
+    r"ausbacken|ofen|backzeit|cuire|cuisson|enfourn\w*|four|hornea\w*|infornare|cuocere|"
+    r"cottura|bak|bakken|grädda|stek)\b"
+)
+_THEN = re.compile(
+    r"(?i)\b(then|another|more|further|uncovered|remove the lid|lid off|without the lid|"
+    r"reduce|lower|turn (?:it |the oven )?down|continue|weitere|weiter|dann|noch|danach|"
+    r"fertig|puis|encore|ensuite|baisser|après)\b"
+)
+_NOT_BAKE = re.compile(
+    r"(?i)\b(cool\w*|rest(?:s|ed|ing)?|rise[sn]?|rising|proof\w*|prove[sd]?|proving|knead\w*|"
+    r"preheat\w*|pre-heat\w*|soak\w*|chill\w*|refrigerat\w*|ferment\w*|stand|mix\w*|"
+    r"before baking|before the end|simmer|boil\w*|melt\w*|turn(?:ing)? off|rotate|"
+    r"abkühl\w*|auskühl\w*|ruhen|gehen|kneten|vorheiz\w*|quellen|refroidir|reposer|lever|"
+    r"pétrir|préchauff\w*|tiédir|pousser|steam for|ruhe)\b"
+)
+_HOURS = r"(?:hours?|hrs?|h|stunden?|std\.?|heures?|horas?|ore|uur|timmar?)"
+_MINUTES = r"(?:minutes?|mins?|min\.?|m|minuten|minutos?|minuti|minuter|′|’|')"
+_N = r"(\d+(?:[.,]\d+)?(?:\s*[½¼¾]|\s+\d/\d)?|[½¼¾])"
+_DURATION = re.compile(
+    rf"(?i)(?:{_N}\s*(?:(?:-|–|—|to|or|bis|à|a|oder|ou)\s*{_N}\s*)?"
+    rf"(?:({_HOURS})(?:\s*(?:and|und|et|,)?\s*(\d{{1,2}})\s*(?:{_MINUTES})?)?|({_MINUTES}))\b"
+    rf"|\b(an|one|eine|une|half an|a half|dreiviertel|three quarters of an|"
+    rf"one and a half|an hour and a half|1 and a half)\s+{_HOURS}\b)"
+)
+_WORD_HOURS = {
+    "an": 60.0, "one": 60.0, "eine": 60.0, "une": 60.0, "half an": 30.0,
+    "a half": 30.0, "dreiviertel": 45.0, "three quarters of an": 45.0,
+    "one and a half": 90.0, "1 and a half": 90.0, "an hour and a half": 90.0,
+}  # fmt: skip
+_CLAUSE = re.compile(r"(?<=[.;:!?])\s+|\n+|,\s+(?=(?:then|and then|dann|puis)\b)")
+# Gas mark 1 is 140 C and each mark is 10-14 C more; common practice, no source.
+_GAS_C = {"½": 130.0, "1/2": 130.0, "¼": 110.0, "1/4": 110.0, "1": 140.0, "2": 150.0,
+          "3": 170.0, "4": 180.0, "5": 190.0, "6": 200.0, "7": 220.0, "8": 230.0,
+          "9": 240.0, "10": 260.0}  # fmt: skip
+
+
+def oven_c(texts: Iterable[str]) -> float | None:
+    """The oven's first setting in °C, or None.
+
+    A conventional setting is taken before one for a fan oven. The inside
+    of a loaf, water and proofing are not oven settings.
+    """
+    fan: float | None = None
+    for clause in _clauses(texts):
+        if not _OVEN.search(clause) and not _GAS.search(clause):
+            continue
+        for value, is_fan in _settings(clause):
+            if not is_fan:
+                return value
+            fan = value if fan is None else fan
+    return fan if fan is not None else _plain_setting(texts)
+
+
+def _plain_setting(texts: Iterable[str]) -> float | None:
+    """A lone hot temperature such as `180 °C` on a line of facts."""
+    for clause in _clauses(texts):
+        for value, is_fan in _settings(clause):
+            if not is_fan and not _CORE.search(clause):
+                return value
+    return None
+
+
+def _settings(clause: str) -> list[tuple[float, bool]]:
+    """Oven settings of a clause: °C, and whether for a fan oven."""
+    found: list[tuple[float, bool]] = []
+    celsius: list[tuple[float, bool]] = []
+    for match in _TEMPERATURE.finditer(clause):
+        unit = (match["unit"] or match["bare"] or "").casefold()
+        low = float(match["low"])
+        is_f = unit.startswith(("f", "℉")) or (not unit and low >= 290)
+        value = (low - 32) / 1.8 if is_f else low
+        before = clause[max(0, match.start() - 40) : match.start()]
+        after = clause[match.end() : match.end() + 20]
+        hot = 110 <= value <= 350
+        if not hot or _CORE.search(before.rsplit(",", 1)[-1]):
+            continue
+        is_fan = bool(_FAN.search(after[:18]) or _FAN.search(before[-14:]))
+        (found if is_f else celsius).append((value, is_fan))
+    if celsius and found and abs(celsius[0][0] - found[0][0]) < 16:
+        return celsius
+    gas = [(_GAS_C[m[1]], False) for m in _GAS.finditer(clause) if m[1] in _GAS_C]
+    dials = [(30.0 * int(m[1]), False) for m in _THERMOSTAT.finditer(clause)]
+    return _in_order(found + celsius, clause) or gas or dials
+
+
+def _in_order(
+    settings: list[tuple[float, bool]], _clause: str
+) -> list[tuple[float, bool]]:
+    return settings
+
+
+def bake_minutes(
+    method: Sequence[str], facts: Sequence[tuple[str, str]]
+) -> tuple[float, float] | None:
+    """Minutes in the oven, low to high; two phases are added; None if not said."""
+    low = high = 0.0
+    baking = False
+    for clause in _clauses(method):
+        after_bake = baking and bool(_THEN.search(clause))
+        says_bake = bool(_BAKE.search(clause))
+        part = _duration(_bake_part(clause))
+        if part is None or not (says_bake or after_bake):
+            continue
+        if baking and not _THEN.search(clause):
+            continue
+        low, high, baking = low + part[0], high + part[1], True
+    if baking:
+        return low, high
+    for kind, text in facts:
+        if kind == "bake":
+            return _duration(text) or _bare_minutes(text)
+    return None
+
+
+def _bare_minutes(text: str) -> tuple[float, float] | None:
+    match = re.fullmatch(r"PT(?:(\d+)H)?(?:(\d+)M)?", text.strip())
+    if match is None or not (match[1] or match[2]):
+        return None
+    minutes = 60.0 * int(match[1] or 0) + int(match[2] or 0)
+    return minutes, minutes
+
+
+def _bake_part(clause: str) -> str:
+    """The clause without its parts on cooling, resting and preheating."""
+    parts = re.split(r",\s+|\band\b(?! a half)|\bund\b|\bet\b|\(|\)", clause)
+    kept = [p for p in parts if not _NOT_BAKE.search(p)]
+    return ", ".join(kept)
+
+
+def _duration(text: str) -> tuple[float, float] | None:
+    """All durations of a text added up, in minutes."""
+    low = high = 0.0
+    seen = False
+    for match in _DURATION.finditer(text):
+        first, second, hours, extra, minutes, word = match.groups()
+        if word:
+            part = (_WORD_HOURS[word.casefold()],) * 2
+        else:
+            factor = 60.0 if hours and not minutes else 1.0
+            more = float(extra or 0)
+            start = _number(first) * factor
+            part = (
+                start + more,
+                (_number(second) * factor if second else start) + more,
+            )
+        if seen and not _THEN.search(text):
+            break
+        low, high, seen = low + part[0], high + max(part), True
+    return (low, high) if seen and 0 < high <= 24 * 60 else None
+
+
+def _number(text: str) -> float:
+    text = text.replace(",", ".").strip()
+    extra = {"½": 0.5, "¼": 0.25, "¾": 0.75}
+    for sign, value in extra.items():
+        if text.endswith(sign):
+            return float(text[:-1] or 0) + value
+    if "/" in text:
+        whole, _, ratio = text.partition(" ")
+        top, bottom = ratio.split("/")
+        return float(whole) + float(top) / max(1.0, float(bottom))
+    return float(text)
+
+
+def _clauses(texts: Iterable[str]) -> Iterable[str]:
+    for text in texts:
+        for clause in _CLAUSE.split(text[:20_000]):
+            if (
+                clause
+                and any(ch.isdigit() or ch in "½¼" for ch in clause)
+                or (clause and "hour" in clause)
+            ):
+                yield clause[:600]
+
+
+_YIELD = re.compile(
+    r"(?i)\b(?:makes|yields?|ergibt|gives|rinde|pour)\s+(?:about |approximately |ca\.? )?"
+    r"((?:\d+|one|two|three|four|six|eight|twelve|ein|eine|zwei|drei|un|une|deux)"
+    r"[^.\n;]{0,60})"
+)
+
+
+def stated_yield(texts: Iterable[str], facts: Sequence[tuple[str, str]]) -> str:
+    """What the recipe says that it makes, in its own words; empty if nothing."""
+    for kind, text in facts:
+        if kind == "yield":
+            return text[:120]
+    for text in texts:
+        match = _YIELD.search(text[:20_000])
+        if match:
+            return match.group(1).strip()
+    return ""

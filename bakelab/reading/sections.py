@@ -1,0 +1,317 @@
+"""A recipe's text cut into title, ingredient lines with their stages, method."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from bakelab.reading.amounts import amounts
+from bakelab.reading.clean import clean_line, plain_text
+from bakelab.reading.headings import Heading, heading, meta_fact
+from bakelab.reading.tablelike import TableReader, cells_of
+
+__all__ = ["Item", "Sections", "cut"]
+
+_MARKDOWN = re.compile(r"^\s{0,3}#{1,6}\s+(.+?)\s*#*\s*$")
+_BOLD = re.compile(r"^\s*(?:[-*•+]\s+)?(\*\*|__)(?=\S)(.+?)(?<=\S)\1\s*:?\s*$")
+_UNDERLINE = re.compile(r"^\s*(={3,}|-{3,}|~{3,})\s*$")
+_BULLET = re.compile(r"^(\s*)(?:[-*•·▪◦‣○●□☐☑✓✔►+–—]|\[[ xX]\])\s+\S")
+_NUMBERED = re.compile(r"^\s*(?:step\s+)?\d{1,2}[.):]\s+\S", re.IGNORECASE)
+_FRONT = re.compile(r"\A\s*---\n(.*?)\n---\s*\n", re.DOTALL)
+_SENTENCE_END = re.compile(r"[.!?…]['\"”)]?$")
+_SPLIT = re.compile(r"\s*[,;•·]\s+(?=(?:\d|[½⅓⅔¼¾⅛]|an?\s|one\s|two\s|eine?\s|une?\s))")
+_COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
+
+
+@dataclass(frozen=True)
+class Item:
+    """A line of the ingredient list: as written, as read, and where it stands."""
+
+    line_no: int
+    text: str
+    reading: str
+    stage: str = "dough"
+    in_dough: bool = True
+    group: str = ""
+    system: str = ""
+
+
+@dataclass
+class Sections:
+    """What a text falls into. `facts` are lines such as `Cook time: 40 min`."""
+
+    title: str = ""
+    items: list[Item] = field(default_factory=list)
+    method: list[str] = field(default_factory=list)
+    facts: list[tuple[str, str]] = field(default_factory=list)
+    intro: list[str] = field(default_factory=list)
+    has_list: bool = False
+
+
+@dataclass
+class _State:
+    section: str = ""
+    stage: str = "dough"
+    in_dough: bool = True
+    group: str = ""
+    system: str = ""
+    indent: int | None = None
+    above: tuple[str, bool] = ("dough", True)
+    table: TableReader = field(default_factory=TableReader)
+
+
+def cut(text: str) -> Sections:
+    """Sections of a recipe written as plain text or Markdown."""
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    text, title, facts = _front_matter(text)
+    lines = _COMMENT.sub("", text).split("\n")
+    known = {h.value for h in (_line_heading(lines, i) for i in range(len(lines))) if h
+             and h.kind == "section"}  # fmt: skip
+    out = Sections(title=title, facts=facts)
+    state = _State(section="" if "ingredients" in known else "open")
+    for index, line in enumerate(lines):
+        _take(out, state, lines, index, line, method_known="method" in known)
+    out.items = _joined(out.items)
+    out.has_list = sum(1 for i in out.items if _has_amount(i.reading)) > 1
+    return out
+
+
+def _front_matter(text: str) -> tuple[str, str, list[tuple[str, str]]]:
+    match = _FRONT.match(text)
+    if match is None:
+        return text, "", []
+    title = re.search(r"(?m)^title:\s*(.+?)\s*$", match.group(1))
+    facts = [f for line in match.group(1).split("\n") if (f := meta_fact(line))]
+    kept = "\n" * match.group(0).count("\n") + text[match.end() :]
+    return kept, (title.group(1).strip("\"'") if title else ""), facts
+
+
+def _take(
+    out: Sections,
+    state: _State,
+    lines: Sequence[str],
+    index: int,
+    line: str,
+    *,
+    method_known: bool,
+) -> None:
+    plain = plain_text(line)
+    if not plain or _UNDERLINE.match(line):
+        return
+    cleaned = clean_line(line)
+    fact = meta_fact(cleaned)
+    if fact is not None and not (state.section == "ingredients" and _is_item(cleaned)):
+        out.facts.append(fact)
+        return
+    opened = _line_heading(lines, index)
+    if opened is not None:
+        _open(out, state, opened, line, plain)
+        return
+    if _is_title(out, state, line, plain):
+        out.title = cleaned
+        return
+    _fill(out, state, index, line, plain, method_known=method_known)
+
+
+def _line_heading(lines: Sequence[str], index: int) -> Heading | None:
+    """What a line opens, if it looks like a heading and is known as one."""
+    line = lines[index]
+    if not line.strip() or len(line) > 120:
+        return None
+    marked = _MARKDOWN.match(line) or _BOLD.match(line)
+    inner = marked.groups()[-1] if marked else clean_line(line)
+    under = index + 1 < len(lines) and bool(_UNDERLINE.match(lines[index + 1]))
+    colon = inner.rstrip().endswith(":")
+    found = heading(inner)
+    if found is None:
+        if (marked or under or colon) and not _has_amount(inner) and len(inner) < 80:
+            return Heading("group", inner.strip(" :#*_"))
+        return None
+    if marked or under or colon:
+        return found
+    alone = len(inner.split()) <= 4 and not _has_amount(inner)
+    sure = found.kind == "section" or (
+        inner.isupper()
+        or re.match(r"(?i)(for|für|pour) (the |den |die |das |le |la )", inner)
+    )
+    exact = inner.strip(" .").casefold()
+    same = found.kind == "section" and (heading(exact) == found)
+    return found if alone and sure and (same or found.kind != "section") else None
+
+
+def _open(out: Sections, state: _State, opened: Heading, line: str, plain: str) -> None:
+    """Change the state by a heading; text on the same line is kept."""
+    indent = len(line) - len(line.lstrip()) if _BULLET.match(line) else None
+    if opened.kind == "section":
+        state.section = opened.value
+        state.stage, state.in_dough, state.indent = "dough", True, None
+        state.system = opened.system or state.system
+    elif state.section in ("ingredients", "open"):
+        _open_part(state, opened, indent)
+    elif opened.kind == "group" and not out.title and not state.section:
+        out.title = clean_line(plain.strip("# "))
+    else:
+        out.method.append(plain)
+
+
+def _open_part(state: _State, opened: Heading, indent: int | None) -> None:
+    if opened.kind in ("stage", "outside"):
+        state.above = (state.stage, state.in_dough)
+        state.stage, state.in_dough = opened.value, opened.kind == "stage"
+        state.indent = indent
+        state.system = opened.system or state.system
+    elif opened.kind == "system":
+        state.system, state.stage, state.in_dough = opened.value, "dough", True
+    elif opened.kind == "batch":
+        state.group, state.stage, state.in_dough = opened.value, "dough", True
+
+
+def _is_title(out: Sections, state: _State, line: str, plain: str) -> bool:
+    if out.title or out.items or state.section not in ("", "open"):
+        return False
+    if _MARKDOWN.match(line):
+        return True
+    return (
+        len(plain) <= 80
+        and not _BULLET.match(line)
+        and not _has_amount(plain)
+        and not plain.endswith(",")
+    )
+
+
+def _fill(
+    out: Sections,
+    state: _State,
+    index: int,
+    line: str,
+    plain: str,
+    *,
+    method_known: bool,
+) -> None:
+    """Put an ordinary line where it belongs."""
+    _leave_indent(state, line)
+    if state.section == "ingredients":
+        if not method_known and _opens_method(line, plain, out):
+            state.section = "method"
+            out.method.append(plain)
+        else:
+            _add_items(out, state, index, line)
+    elif state.section == "open":
+        if _is_item(clean_line(line)) or (cells_of(line) and _has_digit(line)):
+            _add_items(out, state, index, line)
+        elif out.items and _continues(out.items[-1], line):
+            _add_items(out, state, index, line)
+        else:
+            _head_row(state, line)
+            (out.method if out.items else out.intro).append(plain)
+    elif state.section == "method":
+        out.method.append(plain)
+    else:
+        out.intro.append(plain)
+
+
+def _has_digit(line: str) -> bool:
+    return any(ch.isdigit() for ch in line)
+
+
+def _head_row(state: _State, line: str) -> None:
+    cells = cells_of(line)
+    if cells is not None:
+        state.table.read(cells)
+
+
+def _leave_indent(state: _State, line: str) -> None:
+    if state.indent is not None and _BULLET.match(line):
+        if len(line) - len(line.lstrip()) <= state.indent:
+            state.stage, state.in_dough = state.above
+            state.indent = None
+
+
+def _opens_method(line: str, plain: str, out: Sections) -> bool:
+    """A numbered step or a whole sentence after the list."""
+    if not any(_has_amount(i.reading) for i in out.items):
+        return False
+    words = len(plain.split())
+    if _NUMBERED.match(line):
+        return words > 7 and not _is_item(clean_line(line))
+    if _BULLET.match(line):
+        return words > 14 and bool(_SENTENCE_END.search(plain)) and not _is_item(plain)
+    return words > 7 and bool(_SENTENCE_END.search(plain)) and not _is_item(plain)
+
+
+def _is_item(cleaned: str) -> bool:
+    """Whether a line of an unmarked text looks like an ingredient."""
+    if len(cleaned) > 140 or len(cleaned.split()) > 22:
+        return False
+    found, tokens = amounts(cleaned, "en")
+    if not found:
+        return False
+    first = found[0]
+    at_head = not [t for t in tokens if t.end <= first.start and t.type == "WORD"]
+    sentence = bool(_SENTENCE_END.search(cleaned)) and len(cleaned.split()) > 9
+    at_end = first.unit is not None and first.start > 0 and len(cleaned.split()) <= 9
+    if first.kind == "length":
+        return False
+    return (at_head or (at_end and not _SENTENCE_END.search(cleaned))) and not sentence
+
+
+def _has_amount(text: str) -> bool:
+    return bool(amounts(text[:200], "en")[0])
+
+
+def _add_items(out: Sections, state: _State, index: int, line: str) -> None:
+    item = Item(
+        index + 1, line.strip(), line, state.stage, state.in_dough, state.group,
+        state.system,
+    )  # fmt: skip
+    cells = cells_of(line)
+    if cells is not None:
+        reading = state.table.read(cells)
+        if reading is not None:
+            out.items.append(replace(item, reading=reading))
+        return
+    if out.items and _continues(out.items[-1], line):
+        last = out.items[-1]
+        joined = f"{last.reading.rstrip()} {line.strip()}"
+        out.items[-1] = replace(
+            last, text=f"{last.text} {line.strip()}", reading=joined
+        )
+        return
+    out.items.extend(replace(item, text=t, reading=t) for t in _inline(line))
+
+
+def _continues(last: Item, line: str) -> bool:
+    """Whether a line only goes on with the one before."""
+    if _BULLET.match(line) or _NUMBERED.match(line):
+        return False
+    text = line.strip()
+    before = last.reading.rstrip()
+    open_bracket = before.count("(") > before.count(")")
+    if open_bracket and len(before) < 300:
+        return True
+    if _is_item(text):
+        return before.endswith(("+", " plus", " or", " and", " oder", " ou"))
+    hanging = before.endswith(
+        (",", "-", "/", " or", " and", " of", " oder", " und", " ou", " et", " de", "+")
+    )
+    lower = text[:1].islower() or text[:1] in "(,&+"
+    bulleted = bool(_BULLET.match(last.text)) and line[:1] in " \t"
+    return (hanging and lower) or (bulleted and lower) or text[:1] == "("
+
+
+def _inline(line: str) -> list[str]:
+    """`500 g flour, 300 g water, 10 g salt` on one line are three lines."""
+    parts = _SPLIT.split(line.strip())
+    named = [p for p in parts if _has_amount(p) and _named(p)]
+    return parts if len(parts) > 1 and len(named) == len(parts) else [line.strip()]
+
+
+def _named(part: str) -> bool:
+    found, _ = amounts(part, "en")
+    rest = part[found[-1].end :] if found else ""
+    return len(re.findall(r"[^\W\d_]{3,}", rest)) > 0 and not re.match(
+        r"\s*(of it|each|apiece|thick|long|wide|for|plus|more)\b", rest
+    )
+
+
+def _joined(items: list[Item]) -> list[Item]:
+    return [i for i in items if i.reading.strip()]

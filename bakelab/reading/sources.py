@@ -1,0 +1,108 @@
+"""Where a recipe comes from: pasted text, or a file of one of several kinds."""
+
+import os
+from pathlib import Path
+
+from bakelab.errors import ReadError
+
+__all__ = ["LONGEST_TEXT", "source_text"]
+
+LONGEST_TEXT = 200_000  # characters of one recipe
+LONGEST_FILE = 20_000_000  # bytes of a saved web page
+_KINDS = (
+    ".txt",
+    ".md",
+    ".markdown",
+    ".csv",
+    ".tsv",
+    ".html",
+    ".htm",
+    ".json",
+    ".jsonld",
+    "",
+)
+
+
+def source_text(source: str | os.PathLike[str]) -> tuple[str, str]:
+    """The text of a recipe and its kind: text, csv, html or json.
+
+    A `Path`, or one line of text that names a file that exists, is read
+    as a file; any other text is the recipe itself.
+
+    Raises
+    ------
+    ReadError
+        If the file is missing, empty, binary, too large or of a kind that
+        is not read.
+    """
+    path = _as_path(source)
+    if path is None:
+        text = str(source)
+        return _checked(text, "the text"), _kind_of(text)
+    text = _file_text(path)
+    suffix = path.suffix.casefold()
+    kind = {".csv": "csv", ".tsv": "csv", ".html": "html", ".htm": "html",
+            ".json": "json", ".jsonld": "json"}.get(suffix) or _kind_of(text)  # fmt: skip
+    return (text if kind == "html" else _checked(text, path.name)), kind
+
+
+def _as_path(source: str | os.PathLike[str]) -> Path | None:
+    if isinstance(source, os.PathLike):
+        return Path(source)
+    one_line = len(source) < 500 and "\n" not in source and "\0" not in source
+    if one_line and Path(source).suffix.casefold() in _KINDS[:-1]:
+        path = Path(source).expanduser()
+        if path.exists() or len(source.split()) == 1:
+            return path
+    return None
+
+
+def _file_text(path: Path) -> str:
+    if not path.exists():
+        raise ReadError(f"there is no file {path}; give the path of a recipe file")
+    if path.is_dir():
+        raise ReadError(f"{path} is a folder; give one recipe file")
+    if path.suffix.casefold() not in _KINDS:
+        raise ReadError(
+            f"{path.name} is of a kind that is not read; "
+            "save the recipe as .txt, .md, .csv, .html or .json"
+        )
+    if path.stat().st_size > LONGEST_FILE:
+        raise ReadError(f"{path.name} has more than 20 MB; save one recipe in a file")
+    try:
+        raw = path.read_bytes()
+    except OSError as error:
+        raise ReadError(f"{path} cannot be opened: {error.strerror}") from None
+    return _decoded(raw, path.name)
+
+
+def _decoded(raw: bytes, name: str) -> str:
+    if b"\0" in raw[:4000] and not raw.startswith((b"\xff\xfe", b"\xfe\xff")):
+        raise ReadError(f"{name} is not a text file; save the recipe as text")
+    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
+        return raw.decode("utf-16", errors="replace")
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return raw.decode("cp1252", errors="replace")
+
+
+def _kind_of(text: str) -> str:
+    head = text.lstrip("\ufeff \t\r\n")[:300].casefold()
+    if head.startswith(("{", "[{")):
+        return "json"
+    tags = ("<!doctype html", "<html", "<head", "<script", "<?xml", "<body")
+    return "html" if head.startswith(tags) else "text"
+
+
+def _checked(text: str, name: str) -> str:
+    if not text.strip():
+        raise ReadError(
+            f"{name} is empty; paste a recipe with an ingredient on each line"
+        )
+    if len(text) > LONGEST_TEXT:
+        raise ReadError(
+            f"{name} has {len(text):,} characters, more than the {LONGEST_TEXT:,} of one "
+            "recipe; give one recipe at a time"
+        )
+    return text
