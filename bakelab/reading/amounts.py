@@ -123,16 +123,21 @@ class _Build(Transformer[Any, list[Amount]]):
 
     def total(self, children: list[Any]) -> Amount:
         whole: Amount = children[0]
-        for part in children[2::2]:
-            whole = added(whole, part) or whole
+        for sign, part in zip(children[1::2], children[2::2], strict=True):
+            whole = added(whole, part, minus=sign.type == "MINUS") or whole
         return whole
 
 
-def added(first: Amount, second: Amount) -> Amount | None:
-    """The sum of two amounts in the unit of the first; None if they differ."""
-    factor = _unit_ratio(second.unit, first.unit)
+def added(first: Amount, second: Amount, *, minus: bool = False) -> Amount | None:
+    """The sum of two amounts in the unit of the first; None if they differ.
+
+    A bare fraction counts in the first unit: `two pounds and a half`.
+    """
+    half = second.unit is None and second.high < 1
+    factor = Fraction(1) if half else _unit_ratio(second.unit, first.unit)
     if factor is None:
         return None
+    factor = -factor if minus and second.high * factor < first.low else factor
     low, high = first.low + second.low * factor, first.high + second.high * factor
     return _joined(first, second, low, high)
 

@@ -99,7 +99,7 @@ def _percent_only(line: Line) -> bool:
     return (
         line.bakers_pct is not None
         and line.mass_g is None
-        and line.low is None
+        and line.unit == "%"
         and line.state != "not in dough"
     )
 

@@ -21,6 +21,7 @@ _INVISIBLE = re.compile(
     r"[\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufe0e\ufe0f\u00ad]"
 )
 _THIN_THOUSAND = re.compile(r"(?<=\d)[\u00a0\u202f\u2009](?=\d{3}(?!\d))")
+_GERMAN_PART = re.compile(r"(?i)\b((?:drei)?viertel|achtel|halb)(liter|pfund|kilo)\b")
 _WIDE = {ord("０") + i: str(i) for i in range(10)} | {ord("％"): "%", ord("／"): "/"}
 
 
@@ -48,6 +49,7 @@ def plain_text(text: str) -> str:
     text = _lead(text)
     text = _EMPHASIS.sub("", text)
     text = _THIN_THOUSAND.sub("'", text)
+    text = _GERMAN_PART.sub(r"\1 \2", text)
     return _SPACE.sub(" ", text).strip()
 
 

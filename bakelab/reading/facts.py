@@ -3,7 +3,6 @@
 import re
 from collections.abc import Iterable, Sequence
 
-
 __all__ = ["bake_minutes", "oven_c", "stated_yield"]
 
 _TEMPERATURE = re.compile(
@@ -197,8 +196,8 @@ def _clauses(texts: Iterable[str]) -> Iterable[str]:
     for text in texts:
         for clause in _CLAUSE.split(text[:20_000]):
             if (
-                clause
-                and any(ch.isdigit() or ch in "½¼" for ch in clause)
+                (clause
+                and any(ch.isdigit() or ch in "½¼" for ch in clause))
                 or (clause and "hour" in clause)
             ):
                 yield clause[:600]

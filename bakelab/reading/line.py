@@ -1,5 +1,6 @@
 """One ingredient line: read, in doubt, unread, or not in the dough."""
 
+import re
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any
@@ -12,6 +13,7 @@ from bakelab.ingredients import (
 )
 from bakelab.reading.amounts import Amount
 from bakelab.reading.clean import clean_line
+from bakelab.reading.headings import meta_fact
 from bakelab.reading.language import guess_language
 from bakelab.reading.model import Line
 from bakelab.reading.phrase import Phrase, take_apart
@@ -24,10 +26,12 @@ from bakelab.reading.weights import (
     stated_grams,
     weigh,
 )
+from bakelab.units import kitchen_units
 
 __all__ = ["LONGEST_LINE", "read_line"]
 
 LONGEST_LINE = 600  # characters; a longer one is prose and no ingredient line
+_HEADING = re.compile(r"^\s{0,3}#{1,6}\s+\D")
 _HEAVY = ("flour", "water", "liquid", "dairy", "fat", "sweetener", "egg")
 
 
@@ -81,6 +85,9 @@ def read_line(
     if len(text) > LONGEST_LINE:
         remark = "too long for an ingredient line: put each ingredient on a line"
         return Line(line_no, text, "unread", stage=stage, remark=remark)
+    if meta_fact(text) or _HEADING.match(text):
+        remark = "a heading or a fact of the recipe, not an ingredient"
+        return Line(line_no, text.strip(), "unread", stage=stage, remark=remark)
     language = language or guess_language(text)
     parts = _read(clean_line(text), language, market, in_dough)
     return Line(line_no, text.strip(), stage=stage, **parts)
@@ -125,9 +132,10 @@ def _mass(
     if phrase.each is not None and main is not None and main.basis == "stated":
         return main, main.mid_g
     if stated is None:
+        _compare_volumes(given, notes)
         return main or _first_weighed(phrase, key, market), None
     for other in given:
-        if not other.is_mass or _is_second_mass(other, given):
+        if not other.is_mass or abs(_mid_g(other) - stated) > 1e-9:
             _compare(stated, other, key, market, notes)
     low, high = _stated_band(given, stated)
     return Weighed(low, stated, high, "stated"), stated
@@ -139,8 +147,8 @@ def _first_weighed(phrase: Phrase, key: str | None, market: Market) -> Weighed |
     )
 
 
-def _is_second_mass(amount: Amount, given: tuple[Amount, ...]) -> bool:
-    return amount is not next(a for a in given if a.is_mass)
+def _mid_g(amount: Amount) -> float:
+    return stated_grams([amount]) or 0.0
 
 
 def _stated_band(given: tuple[Amount, ...], stated: float) -> tuple[float, float]:
@@ -165,6 +173,19 @@ def _compare(
         notes.doubts.append(sentence)
 
 
+def _compare_volumes(given: tuple[Amount, ...], notes: _Notes) -> None:
+    """Two volumes of one amount that differ by more than rounding explains."""
+    sizes = [
+        float(a.high) * kitchen_units()[a.unit].size
+        for a in given
+        if a.unit is not None and a.kind == "volume"
+    ]
+    if len(sizes) > 1 and max(sizes) > 1.25 * min(sizes):
+        notes.doubts.append(
+            f"two amounts disagree: about {sizes[0]:.0f} ml and {sizes[1]:.0f} ml"
+        )
+
+
 def _remarks(
     phrase: Phrase, match: Match | None, weighed: Weighed | None, notes: _Notes
 ) -> None:
@@ -178,6 +199,10 @@ def _remarks(
         notes.doubts.append("a bare spoon was taken for a tablespoon")
     if match is not None and not match.certain and role in _HEAVY:
         notes.plain.append(f"taken for {ingredient(match.key).name}")
+    if phrase.second:
+        notes.doubts.append(
+            f"two ingredients on one line, only the first is weighed: {phrase.second}"
+        )
     if phrase.alternative:
         notes.plain.append(f"an alternative is named: {phrase.alternative}")
     if phrase.extra:
@@ -204,12 +229,13 @@ def _common(
 ) -> dict[str, Any]:
     item = ingredient(match.key) if match else None
     amount = phrase.amount
+    percent = None if phrase.bakers_pct is None else "%"
     if item is None and weighed is not None:
         notes.doubts.append("not in the table of ingredients: what it holds is unknown")
     return {
-        "low": None if amount is None else float(amount.low),
-        "high": None if amount is None else float(amount.high),
-        "unit": None if amount is None else amount.unit,
+        "low": phrase.bakers_pct if amount is None else float(amount.low),
+        "high": phrase.bakers_pct if amount is None else float(amount.high),
+        "unit": percent if amount is None else amount.unit,
         "stated_g": stated,
         "ingredient": item.key if item else phrase.name,
         "label": phrase.name or phrase.text,

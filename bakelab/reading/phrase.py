@@ -17,12 +17,26 @@ _FILL = re.compile(
     r"(?i)\b(this|is|that|about|around|of|total|in total|weight|net|or so|approx\w*|"
     r"appr|roughly|circa|ca|each|per|apiece|je|jeweils|chacun|chacune|insgesamt|"
     r"entspricht|das|sind|soit|environ|or|oder|ou|equals|equivalent|to|from|weighed|"
-    r"by|size|metric|us|uk|imperial|in|all|half|egg|eggs|packed|sifted|level|heaped|"
+    r"by|without|shell|shelled|peeled|drained|ohne|schale|with|sans|coquille|size|metric|us|uk|imperial|in|all|half|egg|eggs|packed|sifted|level|heaped|"
     r"large|medium|small)\b|[^\w%]"
 )
 _STOP = ("OPEN", "COMMA", "OR", "PLUS")
 _DASHES = re.compile(r"\s[-–—:]+\s|:\s|\.{2,}|\s{2,}")
+_LIKE = re.compile(
+    r"(?i)\s(?:the size of|of the size of|size of|as big as|as large as|dissolved in|"
+    r"mixed (?:with|in)|soaked in|beaten with|aufgelöst in|gelöst in|dissous|"
+    r"so groß wie|gros comme|de la taille|from|in|with|mit|avec)\s"
+)
+_PART_WORD = re.compile(
+    r"(?i)\b(cake|clove|stick|packet|sachet|envelope|package|slice)s?$"
+)
+_EXTRA = re.compile(
+    r"(?i)(?:\bplus\b|\+|\band\b|\bund\b|\bsowie\b|\bet\b)\s+[\d½⅓⅔¼¾⅛]"
+)
 _EDGES = " \t.,;:-–—*/|=+()[]…·"
+
+
+_PACKED = ("packet", "can", "cake", "stick")
 
 
 @dataclass(frozen=True)
@@ -46,6 +60,7 @@ class Phrase:
     not_dough: str = ""
     extra: str = ""
     alternative: str = ""
+    second: str = ""
     doubts: tuple[str, ...] = ()
 
 
@@ -68,11 +83,16 @@ def take_apart(text: str, language: str) -> Phrase:
         return _without_amount(text, tokens, language, percents, hydration)
     head, same, each = _same(first, found, tokens, text)
     name, names, alternative = _names(text, head, tokens, found)
+    part = _PART_WORD.search(name)
+    if head.unit is None and part is not None and part.start() > 2:
+        head = replace(head, unit=part.group(1).casefold().replace("sachet", "packet")
+                       .replace("envelope", "packet").replace("package", "packet"))  # fmt: skip
     marks = _marks(text, language, head)
+    second = _second(text, head, same, found, tokens)
     doubts = tuple(a.doubt for a in (head, *same) if a.doubt)
     return Phrase(
         text, head, same, each, name, names, percents, hydration,
-        alternative=alternative, doubts=doubts, **marks,
+        alternative=alternative, second=second, doubts=doubts, **marks,
     )  # fmt: skip
 
 
@@ -130,7 +150,25 @@ def _finish(found: list[Amount], tokens: Sequence[Token], text: str) -> list[Amo
         elif not out and not text[: token.start].strip(_EDGES):
             one = Fraction(1)
             out = [Amount(one, one, token.value, None, token.start, token.end)]
-    return _adjacent_sums(out, text)
+    return _adjacent_sums(_packs(out, tokens), text)
+
+
+def _packs(found: list[Amount], tokens: Sequence[Token]) -> list[Amount]:
+    """`1 7 g sachet` and `2 400 g tins`: a count, its unit behind the weight."""
+    for i in range(len(found) - 1):
+        count, one = found[i], found[i + 1]
+        between = [t for t in tokens if count.end <= t.start < one.start]
+        after = next((t for t in tokens if t.start >= one.end), None)
+        packed = after is not None and after.type == "UNIT" and after.value in _PACKED
+        if (
+            count.kind == "count"
+            and one.kind in ("mass", "volume")
+            and not between
+            and packed
+        ):
+            assert after is not None
+            found[i] = replace(count, unit=after.value)
+    return found
 
 
 def _inside(token: Token, found: Sequence[Amount]) -> bool:
@@ -199,6 +237,10 @@ def _same(
     for amount in found:
         if amount is first:
             continue
+        total = _sum_after(head, amount, tokens)
+        if total is not None:
+            head, same = total, []
+            continue
         gap = _gap(first, same, amount, tokens)
         if gap == "or" and _widens(head, amount, same):
             head = replace(
@@ -212,6 +254,43 @@ def _same(
         elif amount.unit is not None:
             same.append(amount)
     return head, tuple(same), each
+
+
+def _second(
+    text: str,
+    head: Amount,
+    same: Sequence[Amount],
+    found: Sequence[Amount],
+    tokens: Sequence[Token],
+) -> str:
+    """Another ingredient with an amount of its own after `+` or `and`."""
+    for amount in found:
+        if amount.depth or amount.start < head.end or amount in same:
+            continue
+        if amount.kind not in ("mass", "volume"):
+            continue
+        before = [t for t in tokens if head.end <= t.start < amount.start]
+        joint = text[before[-1].start : before[-1].end].casefold() if before else ""
+        named = any(t.type == "WORD" for t in before)
+        after = text[amount.end :].strip(_EDGES)
+        if named and joint in ("+", "and", "plus", "&", "und", "et") and after:
+            rest = vocabulary("en").patterns["not dough"].search(after)
+            if rest is None and not re.match(r"(?i)(for|zum|pour|more|extra)\b", after):
+                return text[amount.start :]
+    return ""
+
+
+def _sum_after(head: Amount, amount: Amount, tokens: Sequence[Token]) -> Amount | None:
+    """`1 cup (240 ml) + 1 tbsp`: the sum, where a plus follows a parenthesis."""
+    before = [t for t in tokens if head.end <= t.start < amount.start]
+    if not before or before[-1].type != "PLUS" or amount.depth or head.depth:
+        return None
+    inside = 0
+    for token in before[:-1]:
+        inside += (token.type == "OPEN") - (token.type == "CLOSE")
+        if inside == 0 and token.type != "CLOSE":
+            return None
+    return added(head, amount)
 
 
 def _gap(
@@ -290,7 +369,9 @@ def _names(
 ) -> tuple[str, tuple[str, ...], str]:
     """The name after the amounts, other places for it, and an alternative."""
     end = _chain_end(head, tokens, found)
-    after, alternative = _until_stop(text, end, tokens)
+    later = [a.start for a in found if a.start > end]
+    after, alternative = _until_stop(text[: min(later, default=len(text))], end, tokens)
+    after = _cut_short(after)
     before = _DASHES.sub(" ", text[: head.start]).strip(_EDGES) if head.end else ""
     rest = _blank(text, found)
     places = [after, before, _without_parentheses(rest), rest]
@@ -329,6 +410,12 @@ def _until_stop(text: str, start: int, tokens: Sequence[Token]) -> tuple[str, st
     return text[start:].strip(_EDGES), ""
 
 
+def _cut_short(name: str) -> str:
+    """The name before `in`, `dissolved in`, `the size of` and the like."""
+    like = _LIKE.search(name)
+    return name[: like.start()].strip(_EDGES) if like and like.start() > 2 else name
+
+
 def _blank(text: str, found: Sequence[Amount]) -> str:
     for amount in found:
         gap = " " * (amount.end - amount.start)
@@ -346,6 +433,7 @@ def _marks(text: str, language: str, head: Amount) -> dict[str, object]:
     taste = patterns["to taste"].search(text)
     extra = patterns["extra"].search(text, head.end)
     outside = patterns["not dough"].search(text)
+    extra = extra or (outside and _EXTRA.search(text, head.end, outside.start()))
     after_extra = outside and extra and extra.start() <= outside.start()
     return {
         "optional": optional is not None,

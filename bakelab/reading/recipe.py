@@ -23,13 +23,13 @@ from bakelab.reading.sections import Item, Sections, cut
 from bakelab.reading.sources import source_text
 from bakelab.reading.tablelike import TableReader, looks_like_csv
 from bakelab.reading.vocabulary import LANGUAGES
-from bakelab.reading.weights import MARKETS
 from bakelab.reading.webpage import (
     WebRecipe,
     recipe_in_html,
     recipe_in_json,
     visible_text,
 )
+from bakelab.reading.weights import MARKETS
 
 __all__ = ["MOST_LINES", "read_recipe", "recipe_from_lines"]
 

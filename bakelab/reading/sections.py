@@ -196,9 +196,7 @@ def _fill(
         else:
             _add_items(out, state, index, line)
     elif state.section == "open":
-        if _is_item(clean_line(line)) or (cells_of(line) and _has_digit(line)):
-            _add_items(out, state, index, line)
-        elif out.items and _continues(out.items[-1], line):
+        if _is_item(clean_line(line)) or (cells_of(line) and _has_digit(line)) or (out.items and _continues(out.items[-1], line)):
             _add_items(out, state, index, line)
         else:
             _head_row(state, line)

@@ -12,6 +12,7 @@ from bakelab.reading.vocabulary import Vocabulary, vocabulary
 __all__ = ["Token", "tokenize"]
 
 _V = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒"
+_PACKS = "tin|can|jar|pack|packet|sachet|bag|bottle|carton|tub|block|dose|boîte|glas"
 _LEXER = re.compile(
     rf"""
     (?P<time>\d{{1,3}}\s*(?:°|º|℃|℉|deg(?:rees)?\b\.?)\s*[CFcf]?(?:elsius|ahrenheit)?\b)
@@ -19,6 +20,7 @@ _LEXER = re.compile(
    |(?P<mixedv>\d+(?:\s*-\s*|\s+and\s+|\s+&\s+|\s*et\s+|\s*)[{_V}])
    |(?P<fraction>\d+(?:[.,]\d+)?\s*[/⁄∕]\s*\d+(?![\d/]))
    |(?P<vulgar>[{_V}])
+   |(?P<spaced>[1-9]\ \d{{3}}(?=\s?(?:g|gr|ml|gram\w*)\b(?!\s*(?:{_PACKS}))))
    |(?P<thousand>\d{{1,3}}(?:[\u00a0\u202f\u2009'’]\d{{3}})+(?!\d))
    |(?P<decimal>\d+(?:[.,]\d+)*|[.,]\d+)
    |(?P<word>[^\W\d_]+(?:['’\-‐‑][^\W\d_]+)*\d*(?:[^\W\d_]+)*)
@@ -37,7 +39,7 @@ _LEXER = re.compile(
 )
 _ELISION = re.compile(r"^([dDlL])['’](?=\w)")
 _DEMI = re.compile(r"\b(demi|demie)-", re.IGNORECASE)
-_NUMERIC = ("mixed", "mixedv", "fraction", "vulgar", "thousand", "decimal")
+_NUMERIC = ("mixed", "mixedv", "fraction", "vulgar", "spaced", "thousand", "decimal")
 _TYPES = {
     "open": "OPEN", "close": "CLOSE", "comma": "COMMA", "slash": "SLASH",
     "plus": "PLUS", "times": "TIMES", "dash": "RANGE", "mark": "MARK",
@@ -126,7 +128,7 @@ def _vulgar(sign: str) -> Fraction:
 
 
 def _decimal(text: str, language: str) -> Fraction | None:
-    text = re.sub(r"[\u00a0\u202f\u2009'’]", "", text)
+    text = re.sub(r"[ \u00a0\u202f\u2009'’]", "", text)
     thousands = "," if language == "en" else "."
     pattern = rf"[1-9]\d{{0,2}}(?:{re.escape(thousands)}\d{{3}})+"
     if re.fullmatch(pattern, text):
@@ -217,8 +219,10 @@ def _unit_at(text: str, start: int, words: Vocabulary) -> tuple[str, int] | None
         if written != word and written.casefold() != word:
             continue
         after = text[stop : stop + 1]
-        if after.isalpha() or (
-            after in ("'", "’") and text[stop + 1 : stop + 2].isalpha()
+        if (
+            after.isalpha()
+            or (word == "#" and after.isdigit())
+            or (after in ("'", "’") and text[stop + 1 : stop + 2].isalpha())
         ):
             continue
         if written == word or word in words.units:
@@ -233,30 +237,35 @@ def _settle(tokens: list[Token], text: str) -> list[Token]:
     for index, token in enumerate(tokens):
         before = out[-1] if out else None
         after = tokens[index + 1] if index + 1 < len(tokens) else None
-        out.append(_settled(token, before, after, text))
-    kept = [t for t in out if t.type != "MODIFIER"]
-    return _drop_inner_of(kept)
+        out.append(_counted(token, before, after, text))
+    kept = _drop_inner_of([t for t in out if t.type != "MODIFIER"])
+    around = zip([None, *kept], kept, [*kept[1:], None], strict=False)
+    return [_jointed(token, before, after) for before, token, after in around]
 
 
-def _settled(
+def _counted(
     token: Token, before: Token | None, after: Token | None, text: str
 ) -> Token:
-    kind = token.type
-    if kind == "NUMBER" and _is_name_part(token, before, after, text):
-        return replace(token, type="WORD", value=text[token.start : token.end])
-    if kind == "ARTICLE":
+    """Numbers, articles and times as what they are in their place."""
+    word = replace(token, type="WORD", value=text[token.start : token.end])
+    if token.type == "NUMBER":
+        return word if _is_name_part(token, before, after, text) else token
+    if token.type == "ARTICLE":
         counts = after is not None and after.type in ("UNIT", "SIZE", "MODIFIER")
-        return (
-            replace(token, type="NUMBER", value=Fraction(1))
-            if (counts or before is None)
-            else replace(token, type="WORD")
-        )
-    if kind in ("RANGE", "PLUS", "TIMES"):
-        ok = _joins(kind, before, after)
-        return token if ok else replace(token, type="MARK")
-    if kind in ("TIME", "TYPEMARK"):
-        return replace(token, type="WORD", value=text[token.start : token.end])
-    return token
+        one = replace(token, type="NUMBER", value=Fraction(1))
+        return one if counts or before is None else word
+    return word if token.type in ("TIME", "TYPEMARK", "VAGUE") else token
+
+
+def _jointed(token: Token, before: Token | None, after: Token | None) -> Token:
+    """A sign between two amounts joins them; anywhere else it is a mark."""
+    if token.type not in ("RANGE", "PLUS", "MINUS", "TIMES"):
+        return token
+    joins = before is not None and after is not None and after.type == "NUMBER"
+    if joins and before is not None:
+        ends = ("NUMBER",) if token.type == "TIMES" else ("NUMBER", "UNIT", "SIZE")
+        joins = before.type in ends or (token.type == "PLUS" and before.type == "CLOSE")
+    return token if joins else replace(token, type="MARK")
 
 
 def _is_name_part(
@@ -279,16 +288,6 @@ def _is_name_part(
 def _is_type_mark(token: Token, text: str) -> bool:
     word = text[token.start : token.end].casefold().rstrip(".")
     return word in ("type", "typ", "tipo", "t", "no", "nr", "n°", "w", "#", "grade")
-
-
-def _joins(kind: str, before: Token | None, after: Token | None) -> bool:
-    if before is None or after is None:
-        return False
-    if after.type not in ("NUMBER", "MODIFIER", "ARTICLE"):
-        return False
-    if kind == "TIMES":
-        return before.type == "NUMBER" and after.type == "NUMBER"
-    return before.type in ("NUMBER", "UNIT")
 
 
 def _drop_inner_of(tokens: list[Token]) -> list[Token]:

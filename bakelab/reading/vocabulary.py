@@ -89,6 +89,8 @@ _TOKENS = {
     "article": "ARTICLE",
     "range": "RANGE",
     "plus": "PLUS",
+    "minus": "MINUS",
+    "vague": "VAGUE",
     "or": "OR",
     "of": "OF",
     "modifier": "MODIFIER",
