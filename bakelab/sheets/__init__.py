@@ -1,0 +1,24 @@
+"""What leaves the lab: the kitchen sheet on one page, and exports."""
+
+from bakelab.sheets.cautions import cautions
+from bakelab.sheets.export import FORMATS, export, schema_org_json
+from bakelab.sheets.html import sheet_html
+from bakelab.sheets.kitchen import kitchen_sheet
+from bakelab.sheets.markdown import to_markdown
+from bakelab.sheets.model import Sheet
+from bakelab.sheets.pdf import PAPERS, sheet_pdf
+from bakelab.sheets.schema_org import to_schema_org
+
+__all__ = [
+    "FORMATS",
+    "PAPERS",
+    "Sheet",
+    "cautions",
+    "export",
+    "kitchen_sheet",
+    "schema_org_json",
+    "sheet_html",
+    "sheet_pdf",
+    "to_markdown",
+    "to_schema_org",
+]

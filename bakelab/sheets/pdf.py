@@ -1,0 +1,56 @@
+"""A kitchen sheet as a PDF of one page, set by typst without a network."""
+
+import json
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from bakelab.errors import BakelabError
+from bakelab.sheets.model import Sheet
+
+__all__ = ["PAPERS", "sheet_pdf"]
+
+PAPERS = ("a4", "us-letter")
+"""Paper sizes: ISO 216 A4 and US Letter (ANSI/ASME Y14.1 A)."""
+
+
+def sheet_pdf(sheet: Sheet, *, paper: str = "a4") -> bytes:
+    """The sheet as the bytes of a PDF; type shrinks until it fits one page.
+
+    Words reach the page as data, so that markup in a recipe is set letter
+    by letter and never runs. More weights than one page can hold in
+    readable type (about 60) run on to a second one.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    paper : {"a4", "us-letter"}
+
+    Raises
+    ------
+    BakelabError
+        If there is no such paper.
+    """
+    import typst
+
+    if paper not in PAPERS:
+        raise BakelabError(f"no paper {paper!r}; choose one of {', '.join(PAPERS)}")
+    data = json.dumps(_clean(sheet.to_data()), ensure_ascii=False)
+    pdf = typst.compile(_template(), sys_inputs={"sheet": data, "paper": paper})
+    return bytes(pdf)
+
+
+@cache
+def _template() -> bytes:
+    return Path(__file__).with_name("sheet.typ").read_bytes()
+
+
+def _clean(value: Any) -> Any:
+    """The data with what is no Unicode text (lone surrogates, NUL) replaced."""
+    if isinstance(value, str):
+        return value.encode("utf-8", "replace").decode().replace("\0", "\ufffd")
+    if isinstance(value, dict):
+        return {name: _clean(inner) for name, inner in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_clean(inner) for inner in value]
+    return value
