@@ -12,7 +12,7 @@ from types import MappingProxyType
 
 from bakelab.errors import BakelabError, UnitError
 from bakelab.ingredients import Ingredient, ingredient, ingredients, is_ingredient
-from bakelab.units import CUPS_ML, Quantity, in_unit, kitchen_units
+from bakelab.units import CUPS_ML, Quantity, in_unit, kitchen_units, quantity
 
 __all__ = [
     "Weight",
@@ -106,7 +106,7 @@ def set_my_weight(key: str, measure: str, grams: float | str | Quantity) -> None
     """
     ingredient(key)
     _check_measure(measure)
-    mass_g = grams if isinstance(grams, int | float) else in_unit(grams, "g", "grams")
+    mass_g = _mass_g(grams)
     if not 0 < mass_g < math.inf:
         raise UnitError(f"one {measure} of {key} weighs {mass_g} g; give it above 0 g")
     _write({**my_weights(), (key, measure): float(mass_g)})
@@ -129,9 +129,16 @@ def my_weights_path() -> Path:
 
 @cache
 def _usual_path() -> Path:
-    from platformdirs import user_config_dir  # noqa: PLC0415
+    from platformdirs import user_config_dir
 
     return Path(user_config_dir("bakelab", appauthor=False)) / "kitchen.json"
+
+
+def _mass_g(grams: float | str | Quantity) -> float:
+    if isinstance(grams, int | float):
+        return float(grams)
+    mass = quantity(grams) if isinstance(grams, str) else grams
+    return in_unit(mass, "g", "grams")
 
 
 def _own(own: Mapping[tuple[str, str], float], key: str, measure: str) -> Weight | None:

@@ -1,22 +1,42 @@
 """Finding the ingredient that a recipe line names."""
 
-import re
-import unicodedata
-from collections.abc import Mapping
+from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import lru_cache
 
-from bakelab.ingredients.table import all_ingredients
+from bakelab.ingredients.index import (
+    Entry,
+    Index,
+    equipment_index,
+    find_head,
+    index_of,
+    prepared,
+)
+from bakelab.ingredients.names import Part, Segment, kind_of, segments
+from bakelab.ingredients.table import ingredient
+from bakelab.ingredients.words import LANGUAGES, Word, lexicon
 
 __all__ = ["Match", "find_ingredient", "head_is_equipment"]
 
-_WORD = re.compile(r"[a-z0-9]+")
-_EQUIPMENT = frozenset("pan parchment foil skillet thermometer backpapier".split())
+_STRICT = ("water", "liquid", "dairy", "fat", "salt", "egg", "yeast")
+_QUALITIES = ("modifier", "state", "part", "front")
+_EXTRA_WORDS = 4  # a longer clause behind a comma is no part of the name
 
 
 @dataclass(frozen=True)
 class Match:
-    """The ingredient found: its key, the words that named it, the others."""
+    """The ingredient that a text names.
+
+    Attributes
+    ----------
+    key : str
+        The ingredient's key.
+    matched, rest : str
+        The words that named it and all other words, as written.
+    certain : bool
+        False where the kind was assumed (`flour`), where an unknown word
+        stands with the name, or where a second ingredient is named.
+    """
 
     key: str
     matched: str
@@ -24,35 +44,208 @@ class Match:
     certain: bool
 
 
+@dataclass(frozen=True)
+class _Found:
+    entry: Entry
+    head: Word
+    certain: bool
+    known: bool
+
+
 def find_ingredient(text: str, *, language: str = "en") -> Match | None:
-    """The ingredient that a text names, or None if none is known."""
-    words = _words(text)
-    for size in range(min(6, len(words)), 0, -1):
-        for start in range(len(words) - size, -1, -1):
-            key = _synonyms(language).get(" ".join(words[start : start + size]))
-            if key is not None:
-                matched = " ".join(words[start : start + size])
-                rest = " ".join(words[:start] + words[start + size :])
-                return Match(key, matched, rest, True)
-    return None
+    """The ingredient that a text names, or None if it names none that is known.
+
+    Parameters
+    ----------
+    text : str
+        An ingredient's name as recipes write it, best without its amount.
+    language : str
+        ``"en"``, ``"de"`` or ``"fr"``, tried first; the other two follow.
+
+    Returns
+    -------
+    Match or None
+        The head noun decides: butter lettuce and peanut butter are no
+        butter. The longest synonym whose words all stand with the head
+        wins, in any order.
+
+    Examples
+    --------
+    >>> find_ingredient("unsalted butter, softened").key
+    'butter_unsalted'
+    >>> find_ingredient("butter lettuce") is None
+    True
+    """
+    return _find(text, language if language in LANGUAGES else "en")
 
 
 def head_is_equipment(text: str) -> bool:
-    """Whether a line names a tool or paper and no ingredient."""
-    return not _EQUIPMENT.isdisjoint(_words(text))
+    """Whether a line names a tin, tool or paper and no ingredient.
+
+    Examples
+    --------
+    >>> head_is_equipment("parchment paper, for lining")
+    True
+    """
+    if find_ingredient(text) is not None:
+        return False
+    return any(_equipment(text, language) for language in LANGUAGES)
 
 
-@cache
-def _synonyms(language: str) -> Mapping[str, str]:
-    found: dict[str, str] = {}
-    order = dict.fromkeys((language, "en", "de", "fr"))
-    for item in all_ingredients().values():
-        for column in order:
-            for synonym in getattr(item, column, ()):
-                found.setdefault(" ".join(_words(synonym)), item.key)
-    return found
+@lru_cache(maxsize=8192)
+def _find(text: str, language: str) -> Match | None:
+    spare: Match | None = None
+    for tried in dict.fromkeys((language, *LANGUAGES)):
+        index = index_of(tried)
+        words = prepared(text, index)
+        found = _in_language(words, index)
+        if found is None or not found.entry.key:
+            if found is not None and tried == language:
+                return None
+            continue
+        match = _match(found, words)
+        if found.certain or (tried == language and found.known):
+            return match
+        foreign = tried != language and found.head.key in index_of(language).whole
+        if spare is None and not foreign:
+            spare = match
+    return spare
 
 
-def _words(text: str) -> list[str]:
-    plain = unicodedata.normalize("NFKD", text.casefold().replace("œ", "oe"))
-    return _WORD.findall("".join(c for c in plain if not unicodedata.combining(c)))
+def _in_language(words: Sequence[Word], index: Index) -> _Found | None:
+    """What the words name, by the rules of one language."""
+    parts = segments(words, index.language)
+    merged = _merged(parts, index.language)
+    if merged is None:
+        return _quality_alone(parts, index)
+    return _named(*merged, index)
+
+
+def _merged(parts: Sequence[Part], language: str) -> tuple[Part, Sequence[Part]] | None:
+    """The first segment that has a noun, with the qualities before it."""
+    before: list[Word] = []
+    for place, part in enumerate(parts):
+        if find_head(part.words, language) is not None:
+            return Part(part.link, [*before, *part.words]), parts[place + 1 :]
+        before += part.words
+    return None
+
+
+def _named(part: Part, after: Sequence[Part], index: Index) -> _Found | None:
+    place = find_head(part.words, index.language)
+    assert place is not None
+    head = part.words[place]
+    around = frozenset(w.key for i, w in enumerate(part.words) if i != place)
+    shared = _shared_head(part, after, index)
+    if shared is not None:
+        return shared
+    entry = index.best(head.key, around | _afterwards(after, index))
+    if entry is None:
+        return None
+    return _judged(entry, part.words, place, after, index)
+
+
+def _judged(
+    entry: Entry, words: Segment, place: int, after: Sequence[Part], index: Index
+) -> _Found | None:
+    """The match with its certainty, or None where another food is meant."""
+    head = words[place]
+    left = [
+        w
+        for i, w in enumerate(words)
+        if i != place and w.key not in entry.words and w.key != head.key
+    ]
+    odd = [w for w in left if kind_of(w, index.language) not in _QUALITIES]
+    if entry.key and any(_other_food(w, entry, index) for w in odd):
+        return None
+    second = any(_names_another(p, entry, index) for p in after if p.link == "and")
+    known = not odd
+    return _Found(entry, head, known and not entry.generic and not second, known)
+
+
+def _other_food(word: Word, entry: Entry, index: Index) -> bool:
+    """Whether a food's name before butter, milk or the like makes it another."""
+    role = ingredient(entry.key).role
+    if role not in _STRICT:
+        return False
+    if word.key in lexicon(index.language).nouns:
+        return True
+    own = index.best(word.key, frozenset())
+    return own is not None and (not own.key or ingredient(own.key).role != role)
+
+
+def _names_another(part: Part, entry: Entry, index: Index) -> bool:
+    place = find_head(part.words, index.language)
+    if place is None:
+        return False
+    other = index.best(part.words[place].key, frozenset(w.key for w in part.words))
+    return other is None or other.key != entry.key
+
+
+def _afterwards(after: Sequence[Part], index: Index) -> frozenset[str]:
+    """Words behind a comma or in brackets that tell the kind: flour (rye)."""
+    words: set[str] = set()
+    for part in after:
+        if part.link in ("and", "or"):
+            break
+        if len(part.words) <= _EXTRA_WORDS and not _stands_alone(part, index):
+            words.update(w.key for w in part.words)
+    return frozenset(words)
+
+
+def _stands_alone(part: Part, index: Index) -> bool:
+    place = find_head(part.words, index.language)
+    if place is None:
+        return False
+    own = index.best(part.words[place].key, frozenset())
+    return own is not None and own.key != "" and _role(own) in (*_STRICT, "sweetener")
+
+
+def _role(entry: Entry) -> str:
+    return ingredient(entry.key).role
+
+
+def _shared_head(part: Part, after: Sequence[Part], index: Index) -> _Found | None:
+    """`bread or cake flour`: one word that shares the head of the next segment."""
+    if not after or after[0].link != "or" or len(part.words) != 1:
+        return None
+    following = after[0].words
+    place = find_head(following, index.language)
+    if place is None or index.language == "fr":
+        return None
+    entry = index.best(following[place].key, frozenset((part.words[0].key,)))
+    if entry is None or not entry.words or not entry.key:
+        return None
+    return _Found(entry, following[place], certain=False, known=True)
+
+
+def _quality_alone(parts: Sequence[Part], index: Index) -> _Found | None:
+    """A name made of qualities only, such as `whites` or `T65`."""
+    for part in parts:
+        places = range(len(part.words))
+        around = frozenset(w.key for w in part.words)
+        for place in places if index.language == "fr" else reversed(places):
+            head = part.words[place]
+            entry = index.best(head.key, around - {head.key})
+            if entry is not None:
+                return _Found(entry, head, certain=not entry.generic, known=True)
+    return None
+
+
+def _match(found: _Found, words: Sequence[Word]) -> Match:
+    used = {found.head.key, *found.entry.words}
+    matched = [w.text for w in words if w.text and w.key in used]
+    rest = [w.text for w in words if w.text and w.key and w.key not in used]
+    return Match(found.entry.key, " ".join(matched), " ".join(rest), found.certain)
+
+
+def _equipment(text: str, language: str) -> bool:
+    index = equipment_index(language)
+    for part in segments(prepared(text, index), language):
+        place = find_head(part.words, language)
+        if place is None:
+            continue
+        around = frozenset(w.key for w in part.words)
+        if index.best(part.words[place].key, around) is not None:
+            return True
+    return False
