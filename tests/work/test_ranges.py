@@ -29,7 +29,7 @@ from bakelab.ranges import (
     suggest_style,
     trade_ranges,
 )
-from bakelab.ranges.suggestion import _signs
+from bakelab.ranges.clues import _signs
 
 OUNCE_G = 28.349523125  # UCUM essence table: pound 453.59237 g / 16
 INCH_CM = 2.54
@@ -750,12 +750,44 @@ def test_military_cards_suggest_their_styles(white_bread, whole_wheat_bread):
     assert suggest_style(whole_wheat_bread)[0].style == "part_whole_wheat_pan"
 
 
+def test_an_odd_formula_leaves_room_for_no_style_at_all():
+    odd = {"coconut_flour": 100, "egg_whole": 400, "baking_powder": 9, "salt_table": 6}
+    guesses = suggest_style(Formula.from_pairs(odd.items()), count=40)
+    assert len(guesses) >= 1
+    assert sum(g.share for g in guesses) < 0.5
+
+
+def test_an_assumed_pan_counts_less_and_says_so():
+    parts = [("wheat_bread", 100), ("water", 62), ("yeast_fresh", 2)]
+    stated = 'loaf 9 x 5 x 3 in, assumed "depth 7.6 cm: assumed"'
+    guess = suggest_style(Formula.from_pairs(parts, stated_pan=stated), count=40)
+    said = [r for g in guess for r in g.reasons if r.startswith("baked in")]
+    assert said
+    assert set(said) == {"baked in: loaf 9 x 5 x 3 in (partly assumed)"}
+
+
+@given(
+    st.dictionaries(
+        st.sampled_from(
+            ["water", "egg_whole", "butter_unsalted", "raisins", "baking_soda"]
+        ),
+        st.floats(0, 500),
+    ),
+    st.text(max_size=30),
+)
+def test_any_formula_gets_a_suggestion(parts, title):
+    formula = Formula.from_pairs([("rye_medium", 100), *parts.items()], title=title)
+    guesses = suggest_style(formula, count=40)
+    assert 1 <= len(guesses) <= len(styles())
+    assert 0 <= sum(g.share for g in guesses) <= 1 + 1e-9
+
+
 def test_shares_of_all_styles_sum_to_one_at_most(white_bread):
     guesses = suggest_style(white_bread, count=100)
     ordered = [g.share for g in guesses]
     assert ordered == sorted(ordered, reverse=True)
-    assert 0.9 < sum(ordered) <= 1 + 1e-9
-    assert all(g.share >= 0.01 for g in guesses)
+    assert 0.8 < sum(ordered) <= 1 + 1e-9
+    assert all(share >= 0.01 for share in ordered)
 
 
 def test_reasons_carry_their_numbers(white_bread):
