@@ -7,6 +7,12 @@ from dataclasses import dataclass, replace
 from bakelab.errors import FitError
 from bakelab.formula import Formula
 from bakelab.pans import Pan
+from bakelab.scaling.batch import (
+    egg_remarks,
+    scaled,
+    weights_working,
+    with_sticking,
+)
 from bakelab.scaling.by_pan import PanFit, fit_pans, known_from_pan
 from bakelab.scaling.fitted import Fitted, Portion
 from bakelab.scaling.loading import choose_style
@@ -20,15 +26,11 @@ from bakelab.scaling.targets import (
     flour_goal,
     pieces_goal,
 )
-from bakelab.scaling.words import grams, pct_of
 from bakelab.units import Quantity
-from bakelab.weighing import eggs_of
 
 __all__ = ["fit"]
 
 MOST_STICKING_PCT = 30.0
-LEAST_DOUGH_G = 1.0
-MOST_DOUGH_G = 1e7
 _WAYS = ("volume", "loading")
 _AIMS = "a pan (to), dough, flour, pieces with piece, baked, or cupboard"
 
@@ -190,7 +192,7 @@ def _goal(
     if wish.dough is not None:
         return dough_goal(formula, wish.dough)
     assert wish.baked is not None  # one aim is always given here
-    choice = choose_style(formula, style)
+    choice = choose_style(formula, style, "bake_loss")
     pieces = wish.pieces or (sum(p.count for p in pans) if pans else None)
     return baked_goal(
         formula, wish.baked, loss_pct=wish.loss_pct, style=choice, pieces=pieces
@@ -203,8 +205,8 @@ def _finish_goal(
     pans: Sequence[Pan],
     sticking_pct: float,
 ) -> Fitted:
-    made, sticking = _with_sticking(goal.factor, sticking_pct, fixed=goal.fixed)
-    new = _scaled(formula, made)
+    made, sticking = with_sticking(goal.factor, sticking_pct, fixed=goal.fixed)
+    new = scaled(formula, made)
     sticks_g = new.dough_g * sticking_pct / 100
     count = goal.pieces
     if pans and goal.pieces == 1:
@@ -216,8 +218,8 @@ def _finish_goal(
         formula,
         made,
         "dough",
-        (*goal.working, *sticking, *_weights(formula, new, made)),
-        (*goal.remarks, *_egg_remarks(new)),
+        (*goal.working, *sticking, *weights_working(formula, new, made)),
+        (*goal.remarks, *egg_remarks(new)),
         (portion,),
         to_pans=tuple(pans),
         sticking_g=sticks_g,
@@ -225,18 +227,18 @@ def _finish_goal(
 
 
 def _finish_pans(formula: Formula, found: PanFit, sticking_pct: float) -> Fitted:
-    made, sticking = _with_sticking(found.factor, sticking_pct, fixed=False)
-    new = _scaled(formula, made)
+    made, sticking = with_sticking(found.factor, sticking_pct, fixed=False)
+    new = scaled(formula, made)
     other = found.other_way
     if other is not None:
-        other = _with_sticking(other, sticking_pct, fixed=False)[0]
+        other = with_sticking(other, sticking_pct, fixed=False)[0]
     return Fitted(
         new,
         formula,
         made,
         found.by,
-        (*found.working, *sticking, *_weights(formula, new, made)),
-        (*found.remarks, *_egg_remarks(new)),
+        (*found.working, *sticking, *weights_working(formula, new, made)),
+        (*found.remarks, *egg_remarks(new)),
         found.portions,
         from_pan=found.from_pan,
         to_pans=found.to_pans,
@@ -248,52 +250,6 @@ def _finish_pans(formula: Formula, found: PanFit, sticking_pct: float) -> Fitted
         changes=found.changes,
         sticking_g=new.dough_g * sticking_pct / 100,
     )
-
-
-def _with_sticking(
-    factor: float, sticking_pct: float, *, fixed: bool
-) -> tuple[float, tuple[str, ...]]:
-    if not sticking_pct:
-        return factor, ()
-    if fixed:
-        line = f"{sticking_pct:g} % sticks to bowl and hands; the batch is as given."
-        return factor, (line,)
-    made = factor / (1 - sticking_pct / 100)
-    line = (
-        f"{sticking_pct:g} % of the batch sticks to bowl and hands, so more is made: "
-        f"{factor:.4f} / (1 - {sticking_pct / 100:g}) = {made:.4f}."
-    )
-    return made, (line,)
-
-
-def _scaled(formula: Formula, factor: float) -> Formula:
-    dough_g = formula.dough_g * factor
-    if not LEAST_DOUGH_G <= dough_g <= MOST_DOUGH_G:
-        raise FitError(
-            f"that would be {dough_g:.3g} g of dough; fit to between "
-            f"{LEAST_DOUGH_G:g} g and {MOST_DOUGH_G / 1e6:g} tonnes"
-        )
-    return formula.scaled(factor)
-
-
-def _weights(formula: Formula, new: Formula, factor: float) -> list[str]:
-    flour = new.flour_g
-    lines = [
-        f"Flour: {grams(formula.flour_g)} x {factor:.4f} = {grams(flour)}.",
-    ]
-    lines += [
-        f"{row.label}: {pct_of(100 * row.mass_g / flour, flour)} x {grams(flour)} = "
-        f"{grams(row.mass_g)}."
-        for row in new.rows
-    ]
-    lines.append(
-        f"Dough: {grams(formula.dough_g)} x {factor:.4f} = {grams(new.dough_g)}."
-    )
-    return lines
-
-
-def _egg_remarks(new: Formula) -> list[str]:
-    return [f"Eggs: {egg.text}." for egg in eggs_of(new)]
 
 
 def _original_loading(formula: Formula, old: Pan | None) -> float | None:

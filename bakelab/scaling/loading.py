@@ -51,16 +51,18 @@ class Loading:
         return (self.low + self.high) / 2
 
 
-def choose_style(formula: Formula, style: str | None) -> StyleChoice | None:
-    """The style asked for, the formula's own, or the likeliest with a loading.
+def choose_style(
+    formula: Formula, style: str | None, measure: str = LOADING
+) -> StyleChoice | None:
+    """The style asked for, the formula's own, or the likeliest with a band.
 
-    None where none of the likely styles is usually baked in a pan.
+    None where none of the likely styles has a usual band of that measure.
     """
     if style is not None:
         return StyleChoice(_key(style))
-    if formula.style and _has_loading(formula.style):
+    if formula.style and _has_band(formula.style, measure):
         return StyleChoice(_key(formula.style))
-    return _suggested(formula)
+    return _suggested(formula, measure)
 
 
 def loading_for(style: str, room: Room) -> Loading | None:
@@ -126,15 +128,16 @@ def too_little(*, lidded: bool) -> str:
 
 
 @lru_cache(maxsize=256)
-def _suggested(formula: Formula) -> StyleChoice | None:
+def _suggested(formula: Formula, measure: str) -> StyleChoice | None:
     try:
         guesses = suggest_style(formula)
     except FormulaError:
         return None
     for guess in guesses:
-        if band(guess.style, LOADING) is not None:
+        if band(guess.style, measure) is not None:
+            own = f"{formula.style!r} has no usual band here. " if formula.style else ""
             note = (
-                f"Style taken as {guess.name}, suggested by the formula "
+                f"{own}Style taken as {guess.name}, suggested by the formula "
                 f"({100 * guess.share:.0f} % of all likeness); "
                 "name the style if it is another."
             )
@@ -142,9 +145,9 @@ def _suggested(formula: Formula) -> StyleChoice | None:
     return None
 
 
-def _has_loading(style: str) -> bool:
+def _has_band(style: str, measure: str) -> bool:
     try:
-        return band(style, LOADING) is not None
+        return band(style, measure) is not None
     except FormulaError:
         return False
 

@@ -1,6 +1,6 @@
 """Numbers as the working prints them: short, and still adding up."""
 
-from bakelab.units import Q_, Quantity, in_unit, quantity
+from bakelab.units import Quantity, in_unit, quantity
 
 __all__ = ["factor_text", "grams", "mass_g", "pct_of", "percent", "volume"]
 
@@ -49,11 +49,6 @@ def mass_g(value: Quantity | str, name: str) -> float:
     if isinstance(value, str):
         value = quantity(value, dimension="[mass]")
     return in_unit(value, "g", name)
-
-
-def in_grams(mass: float) -> Quantity:
-    """A mass on its way out, in g."""
-    return Q_(mass, "g")
 
 
 def _trim(text: str) -> str:
