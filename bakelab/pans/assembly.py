@@ -98,7 +98,7 @@ def rim_measures(
         raise PanError("a free-standing loaf has no pan to measure; leave them out")
     if form in ("round", "ring"):
         return _round_measures(shape, values_cm)
-    names = ("length_cm", "width_cm", "depth_cm")
+    names: tuple[str, ...] = ("length_cm", "width_cm", "depth_cm")
     if len(values_cm) > len(names):
         raise PanError(_too_many(shape, values_cm))
     if shape == "square" and len(values_cm) == 1:

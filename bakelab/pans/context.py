@@ -4,28 +4,19 @@ from __future__ import annotations
 
 from bakelab.pans.findings import Findings
 from bakelab.pans.measures import Token
+from bakelab.pans.words import (
+    BAKED,
+    BETWEEN,
+    HOLDING,
+    NEGATION,
+    READY,
+    SHAPING,
+    STOVE,
+    WATER,
+)
 
 __all__ = ["is_about_a_pan", "is_negated"]
 
-_WATER = frozenset("water ice steam wasser eis eau glaçons".split())
-_STOVE = frozenset(
-    "melt melted simmer boil stove stovetop saute sauté fry heat hob scald herd "
-    "erhitzen schmelzen feu fondre flame burner sear".split()
-)
-_SHAPING = frozenset(
-    "roll rolled cut shape shaped pat form formed stretch stretched press flatten fold "
-    "slice spread trim rolling cutting shaping into-rounds patted ausrollen étaler découper détailler ausstechen".split()
-)
-_NO = frozenset("not never without no nicht kein keine keinen keiner pas sans statt "
-                "anstatt instead rather avoid nor isn don doesn".split())
-_BETWEEN = frozenset(
-    "a an the in into use using of one your than on eine einen einer einem in der "
-    "dans un une de le la que have own t ' ’ quite your mit für".split()
-)
-_BAKED = frozenset(
-    "bake baked baking place put buttered greased oiled transfer oven pour backen "
-    "enfourner grease butter".split()
-)
 _SMALLEST_ROUND_CM = 12.0
 
 
@@ -34,9 +25,9 @@ def is_negated(found: list[Token], first: int) -> bool:
     i = first - 1
     while i >= 0 and i >= first - 5:
         token = found[i]
-        if token.text in _NO:
+        if token.text in NEGATION:
             return True
-        if token.text not in _BETWEEN and token.text not in "\"'’“(":
+        if token.text not in BETWEEN and token.text not in "\"'’“(":
             return False
         i -= 1
     return False
@@ -46,7 +37,7 @@ def is_about_a_pan(
     text: str, found: list[Token], first: int, head: int, last: int, findings: Findings
 ) -> bool:
     """Whether the noun at `head` with its findings is a pan to bake in."""
-    if _is_of_water(found, first, head, last) or _is_another_thing(found, head):
+    if _is_of_water(found, first, head) or _is_another_thing(found, head):
         return False
     need, word = findings.head.need, found[head].text
     if word in ("oven", "ovens"):
@@ -65,7 +56,7 @@ def is_about_a_pan(
 
 
 def _shaped(found: list[Token], first: int) -> bool:
-    return bool(_SHAPING & {t.text for t in found[max(0, first - 6) : first]})
+    return bool(SHAPING & {t.text for t in found[max(0, first - 6) : first]})
 
 
 def _has_enough(findings: Findings, need: str) -> bool:
@@ -73,14 +64,22 @@ def _has_enough(findings: Findings, need: str) -> bool:
     beside = set(findings.sides)
     if need == "shape":
         if findings.noun.startswith(("dish", "casserole")):
-            return bool(findings.clusters or findings.capacity or "baking" in beside
-                        or told - {"rectangle", "loaf"})
+            return bool(
+                findings.clusters
+                or findings.capacity
+                or "baking" in beside
+                or told - {"rectangle", "loaf"}
+            )
         if findings.noun.startswith("plate"):
             return "pie" in told
         if findings.noun.startswith("sheet"):
             return bool(beside & {"baking", "cookie", "half", "quarter", "full"})
-        return bool(findings.clusters or told - {"loaf"} or "baking" in beside
-                    or "oven" in beside)
+        return bool(
+            findings.clusters
+            or told - {"loaf"}
+            or "baking" in beside
+            or "oven" in beside
+        )
     if findings.weight and not told:
         return False
     sized = findings.clusters or findings.labelled or findings.capacity
@@ -88,26 +87,24 @@ def _has_enough(findings: Findings, need: str) -> bool:
     named = told - {"rectangle", "skillet"}
     if sized or findings.wells or named or cookware:
         return True
-    return bool(_READY & beside) and findings.head.language == "en" and (
-        not findings.definite
+    return (
+        bool(READY & beside)
+        and findings.head.language == "en"
+        and (not findings.definite)
     )
 
 
-def _is_of_water(found: list[Token], first: int, head: int, last: int) -> bool:
+def _is_of_water(found: list[Token], first: int, head: int) -> bool:
     """`pan of water`, `a pan filled with ice`, `the water pan`."""
-    if first > 0 and found[first - 1].text in _WATER:
+    if first > 0 and found[first - 1].text in WATER:
         return True
     near = [t.text for t in found[head + 1 : head + 9]]
     for i, word in enumerate(near):
         if word in (".", ",", ";") or word in ("and", "und", "et", "then"):
             return False
-        if word in _WATER:
-            return any(w in _HOLDING for w in near[:i])
+        if word in WATER:
+            return any(w in HOLDING for w in near[:i])
     return False
-
-
-_READY = frozenset("greased buttered oiled floured prepared lined".split())
-_HOLDING = frozenset("of with filled full mit voll d de avec rempli gefüllt".split())
 
 
 def _is_another_thing(found: list[Token], head: int) -> bool:
@@ -115,8 +112,18 @@ def _is_another_thing(found: list[Token], head: int) -> bool:
     after = [t.text for t in found[head + 1 : head + 3]]
     if not after:
         return False
-    if after[0] in ("foil", "juices", "drippings", "soap", "towel", "spray", "cake",
-                    "pizza", "sauce", "cleaner"):
+    if after[0] in (
+        "foil",
+        "juices",
+        "drippings",
+        "soap",
+        "towel",
+        "spray",
+        "cake",
+        "pizza",
+        "sauce",
+        "cleaner",
+    ):
         return True
     if found[head].text in ("sheet", "sheets", "tin", "tins", "plate", "pot"):
         return after[0] == "of" and (len(after) < 2 or not after[1].isdigit())
@@ -134,7 +141,7 @@ def _is_round_pan(
         return False
     before = [t.text for t in found[max(0, first - 12) : first]]
     after = [t.text for t in found[head + 1 : head + 3]]
-    if _SHAPING & set(before) or "dough" in after or "of" in after[:1]:
+    if SHAPING & set(before) or "dough" in after or "of" in after[:1]:
         return False
     if before[-1:] == ["into"] and {"divide", "split"} & set(before):
         return False
@@ -144,7 +151,7 @@ def _is_round_pan(
 def _is_in_oven(found: list[Token], head: int, last: int, findings: Findings) -> bool:
     """A skillet or pot that goes into the oven, not one on the stove."""
     around = {t.text for t in found[max(0, head - 12) : min(len(found), last + 6)]}
-    on_stove = bool(around & _STOVE)
+    on_stove = bool(around & STOVE)
     if findings.clusters or findings.capacity:
         if on_stove:
             findings.notes.append("it may only stand on the stove")
@@ -152,4 +159,4 @@ def _is_in_oven(found: list[Token], head: int, last: int, findings: Findings) ->
     if on_stove:
         return False
     told = {"cast", "dutch", "oven", "ovenproof", "ovensafe"} & set(findings.sides)
-    return bool(told or around & _BAKED)
+    return bool(told or around & BAKED)

@@ -4,27 +4,29 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from bakelab.errors import PanError
 from bakelab.pans.assembly import (
     CAPACITY_CM3,
     Written,
     rim_measures,
     shape_from_measures,
 )
-from bakelab.errors import PanError
 from bakelab.pans.measures import Group
 from bakelab.pans.shapes import FORM_OF_SHAPE
-from bakelab.pans.words import DIAMETER_WORDS, SHAPE_RANK, SIDES, SIZE_WORDS, Head
-
-__all__ = ["MEASURE_LABELS", "Findings", "written_of"]
-
-_DEPTH = frozenset("deep depth high height tall tief hoch höhe hauteur profondeur".split())
-_LONG = frozenset("long length lang länge longueur".split())
-_WIDE = frozenset("wide width breit breite largeur".split())
-MEASURE_LABELS = _DEPTH | _LONG | _WIDE
-_NOT_A_PAN = frozenset(
-    "thick thickness apart away above below from overhang border strips strip pieces "
-    "piece slices dick thin of longer larger bigger lengths minutes intervals".split()
+from bakelab.pans.words import (
+    DEPTH_WORDS,
+    DIAMETER_WORDS,
+    LENGTH_WORDS,
+    NOT_A_MEASURE,
+    SHAPE_RANK,
+    SIDES,
+    SIZE_WORDS,
+    WIDTH_WORDS,
+    Head,
 )
+
+__all__ = ["Findings", "written_of"]
+
 _LARGEST_COUNT = 24
 _NARROWEST_IN = {"in": 3.0, "cm": 5.0}
 
@@ -74,14 +76,16 @@ class Findings:
             self.weight = self.weight or group
         elif group.unit == "er":
             self._er(group)
-        elif after in _DEPTH and len(group.values) == 1:
+        elif after in DEPTH_WORDS and len(group.values) == 1:
             self.labelled.setdefault("depth_cm", group)
         else:
             self.clusters.append([group])
 
     def take_right(self, group: Group, label: str, after: str, following: str) -> bool:
         """Measures after the noun; False if they measure something else."""
-        if after in _NOT_A_PAN and not (after == "of" and following in DIAMETER_WORDS):
+        if after in NOT_A_MEASURE and not (
+            after == "of" and following in DIAMETER_WORDS
+        ):
             return False
         if group.unit == "" and len(group.values) == 1:
             return False
@@ -142,7 +146,9 @@ class Findings:
         if "spring" in self.sides and "form" in self.sides:
             told.add("springform")
         if "fluted" in self.sides:
-            told.add("fluted tube" if "tube" in told or "cake" in self.sides else "round")
+            told.add(
+                "fluted tube" if "tube" in told or "cake" in self.sides else "round"
+            )
             told.discard("tube")
         if "roll" in self.sides and "jelly" not in self.sides:
             told.add("roll well")
@@ -189,25 +195,23 @@ class Findings:
             self.clusters.append([Group(group.values, "cm")])
 
 
-_AFTER = frozenset("round square rectangular oval lidded tube".split())
+_AFTER = frozenset(["round", "square", "rectangular", "oval", "lidded", "tube"])
 
 
 def _label_key(word: str) -> str:
-    if word in _DEPTH:
+    if word in DEPTH_WORDS:
         return "depth_cm"
-    if word in _LONG:
+    if word in LENGTH_WORDS:
         return "length_cm"
-    return "width_cm" if word in _WIDE else ""
+    return "width_cm" if word in WIDTH_WORDS else ""
 
 
 def written_of(findings: Findings, text: str) -> Written | None:
     """The pan that the findings amount to; None if they cannot be one."""
     main = _main_group(findings)
     unit = _unit(findings, main)
-    values = _rim_values(findings, main, unit)
+    values = _rim_values(main, unit)
     shape = _shape(findings, values, main)
-    if shape is None:
-        return None
     try:
         measures = _measures(findings, shape, values, main, unit)
     except PanError:
@@ -220,14 +224,14 @@ def written_of(findings: Findings, text: str) -> Written | None:
     return Written(
         shape,
         measures,
-        _hints(findings, shape),
+        _hints(findings),
         language=findings.head.language,
         unit="in" if unit == "in" else ("cm" if unit else ""),
         capacity_cm3=_capacity(findings, shape),
         count=count,
         lidded=findings.lidded,
         text=" ".join(text.split()),
-        notes=_notes(findings, main, unit),
+        notes=_notes(main, unit),
     )
 
 
@@ -259,24 +263,14 @@ def _unit(findings: Findings, main: Group | None) -> str:
     return "in" if inches else "cm"
 
 
-def _rim_values(findings: Findings, main: Group | None, unit: str) -> tuple[float, ...]:
+def _rim_values(main: Group | None, unit: str) -> tuple[float, ...]:
     if main is None:
         return ()
     return main.in_cm(unit)
 
 
-def _shape(
-    findings: Findings, values: tuple[float, ...], main: Group | None
-) -> str | None:
-    told = findings.shape_words
-    if findings.head.shape:
-        told = told | {findings.head.shape}
-    if "tray" in findings.noun and (told - {"sheet"}):
-        told = told - {"sheet"}
-    if "sheet" in told and "sheet" not in findings.head.shape and "cake" in findings.sides:
-        told = told | {"rectangle"}
-    if "sandwich" in findings.sides and not told:
-        told = {"loaf" if len(values) > 1 or findings.lidded else "round"}
+def _shape(findings: Findings, values: tuple[float, ...], main: Group | None) -> str:
+    told = _told_shapes(findings, several=len(values) > 1)
     for shape in SHAPE_RANK:
         if shape in told:
             return shape
@@ -286,10 +280,26 @@ def _shape(
         return _plain_shape(findings, values, main)
     if findings.weight:
         return "loaf"
-    if {"oven", "ovenproof", "ovensafe", "heatproof"} & set(findings.sides):
-        return "pot"
-    findings.notes.append("the words leave the shape open; loaf is taken")
-    return "loaf"
+    open_shape = "pot" if _OVEN_SAFE & set(findings.sides) else "loaf"
+    findings.notes.append(f"the words leave the shape open; {open_shape} is taken")
+    return open_shape
+
+
+def _told_shapes(findings: Findings, *, several: bool) -> set[str]:
+    """Shapes told by the noun and the words beside it."""
+    told = set(findings.shape_words)
+    if findings.head.shape:
+        told.add(findings.head.shape)
+    if "tray" in findings.noun and told != {"sheet"}:
+        told.discard("sheet")
+    if "sheet" in told and "cake" in findings.sides:
+        told = {"rectangle"}
+    if "sandwich" in findings.sides and not told:
+        told = {"loaf" if several or findings.lidded else "round"}
+    return told
+
+
+_OVEN_SAFE = frozenset({"oven", "ovenproof", "ovensafe", "heatproof"})
 
 
 def _plain_shape(
@@ -328,7 +338,7 @@ def _measures(
     return measures
 
 
-def _hints(findings: Findings, shape: str) -> tuple[str, ...]:
+def _hints(findings: Findings) -> tuple[str, ...]:
     hints = [_weight_class(findings)] if findings.weight else []
     if findings.lidded:
         hints.append("lidded")
@@ -354,7 +364,7 @@ def _capacity(findings: Findings, shape: str) -> float | None:
     return group.values[-1] * CAPACITY_CM3[group.unit]
 
 
-def _notes(findings: Findings, main: Group | None, unit: str) -> tuple[str, ...]:
+def _notes(main: Group | None, unit: str) -> tuple[str, ...]:
     if main is not None and not main.unit:
         name = "inches" if unit == "in" else "cm"
         return (f"unit {name}: none was written",)

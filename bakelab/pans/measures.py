@@ -15,9 +15,18 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from bakelab.errors import UnitError
+from bakelab.pans.words import NUMBER_WORDS, UNIT_WORDS
 from bakelab.units import number
 
-__all__ = ["NUMBER_WORDS", "Group", "Token", "UNIT_WORDS", "read_group", "to_cm", "tokens", "unit_at", "value_of"]
+__all__ = [
+    "Group",
+    "Token",
+    "read_group",
+    "to_cm",
+    "tokens",
+    "unit_at",
+    "value_of",
+]
 
 _VULGAR = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒"
 _LEXER = re.compile(
@@ -39,37 +48,6 @@ _LEXER = re.compile(
 )
 _LONGEST_NUMBER = 24
 
-UNIT_WORDS: dict[str, str] = {
-    **dict.fromkeys(("in", "ins", "inch", "inches", "zoll", "pouce", "pouces"), "in"),
-    **dict.fromkeys(("cm", "cms", "centimeter", "centimeters", "centimetre"), "cm"),
-    **dict.fromkeys(("centimetres", "zentimeter", "zentimetern", "centimètre"), "cm"),
-    **dict.fromkeys(("centimètres",), "cm"),
-    **dict.fromkeys(("mm", "millimeter", "millimeters", "millimetre"), "mm"),
-    **dict.fromkeys(("millimetres", "millimètre", "millimètres"), "mm"),
-    **dict.fromkeys(("quart", "quarts", "qt", "qts"), "quart"),
-    **dict.fromkeys(("l", "liter", "liters", "litre", "litres", "litern"), "litre"),
-    **dict.fromkeys(("ml", "cc", "milliliter", "millilitre"), "ml"),
-    **dict.fromkeys(("cup", "cups"), "cup"),
-    **dict.fromkeys(("pint", "pints"), "pint"),
-    **dict.fromkeys(("lb", "lbs", "pound", "pounds", "livre", "livres"), "lb"),
-    **dict.fromkeys(("pfund",), "500 g"),
-    **dict.fromkeys(("g", "gr", "gram", "grams", "gramm", "gramme"), "g"),
-    **dict.fromkeys(("grammes",), "g"),
-    **dict.fromkeys(("kg", "kilo", "kilos"), "kg"),
-    **dict.fromkeys(("hole", "holes", "well", "wells", "cavity"), "hole"),
-    **dict.fromkeys(("cavities", "mulden", "mulde", "alvéoles", "empreintes"), "hole"),
-    **dict.fromkeys(("count", "muffins", "section", "hollow"), "hole"),
-}
-NUMBER_WORDS: dict[str, float] = {
-    word: float(value)
-    for value, words in enumerate(
-        ("two zwei deux", "three drei trois", "four vier quatre", "five fünf cinq",
-         "six sechs", "seven sieben sept", "eight acht huit", "nine neun neuf",
-         "ten zehn dix", "eleven elf onze", "twelve zwölf douze",
-         "thirteen dreizehn treize"), 2
-    )
-    for word in words.split()
-}
 _LENGTH_CM = {"in": Decimal("2.54"), "cm": Decimal(1), "mm": Decimal("0.1")}
 _BY_WORDS = frozenset({"x", "by", "mal", "sur", "auf"})
 _RANGE_WORDS = frozenset({"to", "or", "bis", "oder", "à", "ou"})
@@ -208,9 +186,7 @@ def _product(
     return values, units, j
 
 
-def _range(
-    found: Sequence[Token], i: int, end: int
-) -> tuple[float | None, str, int]:
+def _range(found: Sequence[Token], i: int, end: int) -> tuple[float | None, str, int]:
     """The upper end of `6-8 inch` or `20 to 22 cm`, if there is one."""
     if i + 1 >= end or found[i + 1].kind != "num":
         return None, "", i

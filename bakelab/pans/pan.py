@@ -133,7 +133,8 @@ class Pan:
     @property
     def total_volume(self) -> Quantity:
         """Volume of all `count` pans or wells to the rim, cm3."""
-        return self.count * self.volume
+        result: Quantity = self.volume * float(self.count)
+        return result
 
     @property
     def top_area(self) -> Quantity:
@@ -189,7 +190,8 @@ class Pan:
         if dome is None or self.lidded:
             return Q_(0.0, "cm")
         if dome == "width":
-            return DOME_SHARE_OF_WIDTH * self.width
+            result: Quantity = self.width * DOME_SHARE_OF_WIDTH
+            return result
         return Q_(DOME_CM[self.dome_unit], "cm")
 
     def usable_volume(self, dome: str | None = "fixed") -> Quantity:
@@ -200,14 +202,21 @@ class Pan:
         dome : {"fixed", "width", None}
             See :meth:`dome_height`; a lidded pan is used to its rim.
         """
-        return (self.volume + self.top_area * self.dome_height(dome)).to("cm^3")
+        result: Quantity = (self.volume + self.top_area * self.dome_height(dome)).to(
+            "cm^3"
+        )
+        return result
 
     def total_usable_volume(self, dome: str | None = "fixed") -> Quantity:
         """Usable volume of all `count` pans or wells, cm3."""
-        return self.count * self.usable_volume(dome)
+        result: Quantity = self.usable_volume(dome) * float(self.count)
+        return result
 
     def with_capacity(
-        self, *, grams: Quantity | None = None, temperature: Quantity | None = None,
+        self,
+        *,
+        grams: Quantity | None = None,
+        temperature: Quantity | None = None,
         volume: Quantity | None = None,
     ) -> Pan:
         """This pan with the capacity that was measured, one pan to the rim.
@@ -295,9 +304,7 @@ def _check(pan: Pan) -> None:
     if isinstance(pan.count, bool) or not isinstance(pan.count, int):
         raise PanError(f"the number of pans is {pan.count!r}; give a whole number")
     if not 1 <= pan.count <= LARGEST_COUNT:
-        raise PanError(
-            f"the number of pans is {pan.count}; give 1 to {LARGEST_COUNT}"
-        )
+        raise PanError(f"the number of pans is {pan.count}; give 1 to {LARGEST_COUNT}")
     _check_whole(pan)
 
 

@@ -18,6 +18,7 @@ from bakelab.pans.measures import Group, Token, read_group, tokens, value_of
 from bakelab.pans.pan import Pan
 from bakelab.pans.table import named_pan
 from bakelab.pans.water import volume_of_water
+from bakelab.pans.words import PLAIN, SIZE_WORDS
 from bakelab.units import Q_, in_unit
 
 __all__ = ["pan"]
@@ -46,12 +47,6 @@ _SHAPE_WORDS = {
     "hearth": "hearth",
     "fluted": "fluted tube",
 }
-_PLAIN = frozenset(
-    ("pan pans tin tins tray trays dishes cake bread baking well wells a an the of each "
-     "joined strip with and water at inside about approx approximately ca by wide "
-     "measuring metal pieces").split()
-)
-_SIZES = frozenset("small medium large mini deep half full quarter eighth".split())
 _BASE = frozenset({"base", "bottom"})
 _DEPTH = frozenset({"deep", "depth", "high", "height", "tall"})
 _NO_NUMBERS = frozenset({"inf", "infinity", "nan"})
@@ -111,8 +106,9 @@ def pan(text: str | Pan) -> Pan:
     if isinstance(text, Pan):
         return text
     if not isinstance(text, str):
-        raise TypeError(f"text must be a pan's text such as 'loaf 9 x 5 x 3 in', "
-                        f"got {text!r}")
+        raise TypeError(
+            f"text must be a pan's text such as 'loaf 9 x 5 x 3 in', got {text!r}"
+        )
     known = named_pan(text) if len(text) < 200 else None
     if known is not None:
         return known
@@ -155,7 +151,9 @@ def _read(text: str) -> _Draft:
         else:
             draft.assumed.append(value)
     found = tokens(_QUOTED.sub(" ", text))
-    several = any(t.text in ("well", "wells", "hole", "holes", "cavities") for t in found)
+    several = any(
+        t.text in ("well", "wells", "hole", "holes", "cavities") for t in found
+    )
     i = 0
     while i < len(found):
         i = _step(draft, found, i, several)
@@ -215,7 +213,7 @@ def _is_count(draft: _Draft, group: Group, found: list[Token], j: int) -> bool:
         j += 1
     return j < len(found) and (
         found[j].text in _SHAPE_WORDS
-        or found[j].text in _PLAIN
+        or found[j].text in PLAIN
         or found[j].kind == "num"
         or found[j].text == "joined"
     )
@@ -226,10 +224,10 @@ def _place(draft: _Draft, group: Group, after: str, several: bool) -> None:
         shown = " x ".join(f"{value:g}" for value in group.values)
         raise PanError(f"{shown} needs a unit; write '{shown} in' or '{shown} cm'")
     wells = draft.shape in _WELLS and draft.count is None and not several
-    if wells and draft.rim is None and len(group.values) > 1:
-        if group.values[0] in _WELL_COUNTS:
-            draft.count = int(group.values[0])
-            group = Group(group.values[1:], group.unit)
+    several_wells = wells and draft.rim is None and len(group.values) > 1
+    if several_wells and group.values[0] in _WELL_COUNTS:
+        draft.count = int(group.values[0])
+        group = Group(group.values[1:], group.unit)
     if after in _DEPTH and len(group.values) == 1:
         draft.depth = group
     elif draft.rim is None:
@@ -277,9 +275,9 @@ def _step_shape(draft: _Draft, found: list[Token], i: int) -> int:
         draft.shape = _merged(draft.shape, _SHAPE_WORDS[word])
     elif word in ("lidded", "lid", "covered", "lids"):
         draft.lidded = not (i and found[i - 1].text in ("no", "without"))
-    elif word in _SIZES:
-        draft.hints.append(word)
-    elif word not in _PLAIN and word not in ("no", "without", "in", "cm", "open"):
+    elif word in SIZE_WORDS:
+        draft.hints.append(SIZE_WORDS[word])
+    elif word not in PLAIN and word not in ("no", "without", "in", "cm", "open"):
         draft.unknown = draft.unknown or word
     return i + 1
 
@@ -313,7 +311,9 @@ def _weigh(draft: _Draft, group: Group, found: list[Token], j: int) -> int:
     k = j
     while k < len(found) and found[k].text in ("water", "of", "at"):
         k += 1
-    water_c = value_of(found[k].text) if k < len(found) and found[k].kind == "num" else None
+    water_c = (
+        value_of(found[k].text) if k < len(found) and found[k].kind == "num" else None
+    )
     if water_c is None or not any(t.text == "water" for t in found[j:k]):
         raise PanError(
             "a capacity by weight needs water and its temperature; "
@@ -324,7 +324,9 @@ def _weigh(draft: _Draft, group: Group, found: list[Token], j: int) -> int:
         k += 1
     scale = found[k].text if k < len(found) else ""
     if scale not in ("c", "celsius", "f", "fahrenheit"):
-        raise PanError("the water's temperature needs its scale; write '20 C' or '68 F'")
+        raise PanError(
+            "the water's temperature needs its scale; write '20 C' or '68 F'"
+        )
     unit = "degF" if scale.startswith("f") else "degC"
     volume = volume_of_water(Q_(grams, "g"), Q_(water_c, unit))
     draft.capacity_cm3 = in_unit(volume, "cm^3", "volume")

@@ -13,6 +13,7 @@ from bakelab.errors import PanError
 from bakelab.pans.pan import Pan
 from bakelab.pans.shapes import MEASURES, form_name
 from bakelab.tables import read_rows, read_table
+from bakelab.units import in_unit
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -253,7 +254,7 @@ def _by_capacity(shape: str, capacity_cm3: float) -> Mapping[str, Any]:
 
 @cache
 def _volume(key: str) -> float:
-    return float(_pan_of(_by_key()[key]).volume.magnitude)
+    return in_unit(_pan_of(_by_key()[key]).volume, "cm^3", "volume")
 
 
 def _usual_row(shape: str, usual: Iterable[str]) -> Mapping[str, Any]:

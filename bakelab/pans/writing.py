@@ -95,9 +95,9 @@ def _extras(pan: Pan, kept: _Kept) -> list[str]:
         parts.append(f"tube {_exact(pan, (pan.tube_cm,))}")
     if pan.corner_cm:
         parts.append(f"corner {_exact(pan, (pan.corner_cm,))}")
-    if pan.fluting_pct or pan.shape == "fluted tube":
-        if not any(note.startswith("fluting") for note in pan.assumed):
-            parts.append(f"fluting {pan.fluting_pct!r} %")
+    fluted = pan.fluting_pct or pan.shape == "fluted tube"
+    if fluted and not any(note.startswith("fluting") for note in pan.assumed):
+        parts.append(f"fluting {pan.fluting_pct!r} %")
     if pan.capacity_cm3 is not None:
         parts.append(f"holds {pan.capacity_cm3!r} ml")
     if pan.lidded:
