@@ -59,6 +59,7 @@ _KINDS = {
 }
 _COUNTRIES = {"en": ("US", "UK"), "de": ("DE",), "fr": ("FR",)}
 _OTHER_KIND = 0.15  # our own degrees of likeness, not measured
+_OTHER_LID = 0.5
 _OTHER_COUNTRY = 0.5
 _RARE = 0.4
 _RARE_KEYS = ("loaf_statute", "loaf_army", "loaf_test")
@@ -140,8 +141,8 @@ def likely_pans(
     ranked = sorted(_candidates(formula, choice), key=lambda c: (-c.score, c.key))
     if not ranked:
         raise FitError(
-            f"{style_name(choice.style)} is usually baked without a pan, so none can "
-            "be guessed; give the pan, or scale by dough weight"
+            f"no usual pan loading is known for {style_name(choice.style)}, so no pan "
+            "can be guessed; give the pan, or scale by dough weight"
         )
     records = [_record(c, ranked, choice) for c in ranked[:n]]
     return pd.DataFrame(records, columns=list(LIKELY_COLUMNS))
@@ -156,8 +157,9 @@ def _candidates(formula: Formula, choice: StyleChoice) -> list[_Candidate]:
         usual = loading_for(choice.style, room)
         if usual is None:
             continue
-        right = _is_kind(one, kind)
-        prior = _prior(key, country, formula.language, right=right)
+        likeness = _likeness(one, kind)
+        prior = likeness * _prior(key, country, formula.language)
+        right = likeness == 1.0
         found += [
             _Candidate(
                 key,
@@ -176,15 +178,16 @@ def _candidates(formula: Formula, choice: StyleChoice) -> list[_Candidate]:
     return found
 
 
-def _prior(key: str, country: str, language: str, *, right: bool) -> float:
-    prior = 1.0 if right else _OTHER_KIND
-    if country not in _COUNTRIES.get(language, (country,)):
-        prior *= _OTHER_COUNTRY
+def _prior(key: str, country: str, language: str) -> float:
+    at_home = country in _COUNTRIES.get(language, (country,))
+    prior = 1.0 if at_home else _OTHER_COUNTRY
     return prior * (_RARE if key.startswith(_RARE_KEYS) else 1.0)
 
 
-def _is_kind(one: Pan, kind: str) -> bool:
-    return one.shape in _KINDS.get(kind, ()) and one.lidded == (kind == "lidded")
+def _likeness(one: Pan, kind: str) -> float:
+    if one.shape not in _KINDS.get(kind, ()):
+        return _OTHER_KIND
+    return 1.0 if one.lidded == (kind == "lidded") else _OTHER_LID
 
 
 def _number(word: str) -> int:

@@ -26,6 +26,8 @@ LOADING = "loading_cm3_g"
 _WITH_LID = {"white_pan": "sandwich_lidded", "milk_bread": "sandwich_lidded"}
 _WITHOUT_LID = {"sandwich_lidded": "white_pan"}
 _OWN_LID = frozenset({"sandwich_lidded", "rye_whole"})
+_MOST_GUESSES = 12
+_WEAK_SHARE = 0.3  # our own: below it the note calls the style a weak guess
 
 
 @dataclass(frozen=True)
@@ -129,20 +131,19 @@ def too_little(*, lidded: bool) -> str:
 
 @lru_cache(maxsize=256)
 def _suggested(formula: Formula, measure: str) -> StyleChoice | None:
-    try:
-        guesses = suggest_style(formula)
-    except FormulaError:
+    guesses = suggest_style(formula, count=_MOST_GUESSES)
+    usable = [g for g in guesses if band(g.style, measure) is not None]
+    if not usable:
         return None
-    for guess in guesses:
-        if band(guess.style, measure) is not None:
-            own = f"{formula.style!r} has no usual band here. " if formula.style else ""
-            note = (
-                f"{own}Style taken as {guess.name}, suggested by the formula "
-                f"({100 * guess.share:.0f} % of all likeness); "
-                "name the style if it is another."
-            )
-            return StyleChoice(guess.style, note)
-    return None
+    # The likeliest that nothing speaks against; sorting keeps the order else.
+    best = min(usable, key=lambda guess: bool(guess.against))
+    own = f"{formula.style!r} has no usual band here. " if formula.style else ""
+    sure = "" if best.share >= _WEAK_SHARE else "a weak guess: "
+    note = (
+        f"{own}Style taken as {best.name}, suggested by the formula ({sure}"
+        f"{100 * best.share:.0f} % of all likeness); name the style if it is another."
+    )
+    return StyleChoice(best.style, note)
 
 
 def _has_band(style: str, measure: str) -> bool:

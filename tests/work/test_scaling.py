@@ -225,6 +225,15 @@ def test_ways_far_apart_say_what_it_does_to_the_loaf(grams, to, words):
     assert words in text_of(fitted.remarks[1:])
 
 
+def test_suggested_style_is_told_and_can_be_named():
+    formula = plain_bread(title="White sandwich loaf", stated_pan="loaf 9x5x3 in")
+    guessed = fit(formula, to="loaf 9x5x3 in")
+    assert "name the style if it is another" in text_of(guessed.remarks)
+    named = fit(formula, to="loaf 9x5x3 in", style="White pan bread")
+    assert named.style == "white_pan"
+    assert "name the style" not in text_of(named.remarks)
+
+
 def test_lidded_pan_comes_with_a_caution():
     fitted = fit(army_bread(), to="loaf 13 x 4 x 4 in, lidded", by="loading")
     assert "Caution: a hot lidded pan" in text_of(fitted.remarks)

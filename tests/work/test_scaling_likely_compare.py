@@ -84,8 +84,8 @@ def test_a_guess_leads_back_to_the_same_dough():
     assert fitted.factor == pytest.approx(1)
 
 
-def test_no_pan_is_guessed_where_none_is_usual():
-    with pytest.raises(FitError, match="without a pan"):
+def test_no_pan_is_guessed_where_no_loading_is_known():
+    with pytest.raises(FitError, match="no usual pan loading"):
         likely_pans(bread(800), "baguette")
     with pytest.raises(FormulaError, match="no style"):
         likely_pans(bread(800), "moon bread")
