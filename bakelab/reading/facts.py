@@ -16,7 +16,7 @@ _GAS = re.compile(r"(?i)\bgas\s*(?:mark)?\s*(\d{1,2}(?:/\d)?|½|¼)")
 _THERMOSTAT = re.compile(r"(?i)\b(?:thermostat|th\.?)\s*(\d{1,2})\b")
 _OVEN = re.compile(
     r"(?i)\b(oven|bake[sd]?|baking|preheat\w*|pre-heat\w*|heat|roast|cook|backofen|ofen|"
-    r"back\w*|vorheiz\w*|ober-?/?\s*unterhitze|four|cuire|cuisson|préchauff\w*|"
+    r"back\w*|vorheiz\w*|ober-?/?\s*unterhitze|\w*backen|four|cuire|cuisson|préchauff\w*|"
     r"enfourn\w*|horno|hornear|forno|infornare|cuocere|oven|bakken|ugn\w*|grädda\w*)\b"
 )
 _CORE = re.compile(
@@ -27,7 +27,7 @@ _CORE = re.compile(
 _FAN = re.compile(r"(?i)^\W*(fan|umluft|heißluft|chaleur tournante|convection)|"
                   r"\b(fan|umluft|heißluft|convection)\W*$")  # fmt: skip
 _BAKE = re.compile(
-    r"(?i)\b(bake[sd]?|baking|bake for|cook(?:ed|ing)?|oven|backen|gebacken|backe|abbacken|"
+    r"(?i)\b(bake[sd]?|baking|bake for|cook(?:ed|ing)?|oven|\w*backen|gebacken|backe|abbacken|"
     r"ausbacken|ofen|backzeit|cuire|cuisson|enfourn\w*|four|hornea\w*|infornare|cuocere|"
     r"cottura|bak|bakken|grädda|stek)\b"
 )
@@ -57,6 +57,17 @@ _WORD_HOURS = {
     "a half": 30.0, "dreiviertel": 45.0, "three quarters of an": 45.0,
     "one and a half": 90.0, "1 and a half": 90.0, "an hour and a half": 90.0,
 }  # fmt: skip
+_TENS = {
+    "ten": 10, "fifteen": 15, "twenty": 20, "twenty-five": 25, "thirty": 30,
+    "thirty-five": 35, "forty": 40, "forty-five": 45, "fifty": 50, "fifty-five": 55,
+    "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90, "two": 2, "three": 3,
+    "zehn": 10, "zwanzig": 20, "dreißig": 30, "vierzig": 40, "fünfzig": 50,
+    "dix": 10, "vingt": 20, "trente": 30, "quarante": 40, "cinquante": 50,
+}  # fmt: skip
+_WORD_NUMBER = re.compile(
+    rf"(?i)\b({'|'.join(sorted(_TENS, key=len, reverse=True))})"
+    r"(?=(?:\s+(?:to|or|bis|à)\s+[\w-]+)?\s+(?:minutes?|hours?|minuten|stunden|heures?))"
+)
 _CLAUSE = re.compile(r"(?<=[.;:!?])\s+|\n+|,\s+(?=(?:then|and then|dann|puis)\b)")
 # Gas mark 1 is 140 C and each mark is 10-14 C more; common practice, no source.
 _GAS_C = {"½": 130.0, "1/2": 130.0, "¼": 110.0, "1/4": 110.0, "1": 140.0, "2": 150.0,
@@ -110,7 +121,7 @@ def _settings(clause: str) -> list[tuple[float, bool]]:
         return celsius
     gas = [(_GAS_C[m[1]], False) for m in _GAS.finditer(clause) if m[1] in _GAS_C]
     dials = [(30.0 * int(m[1]), False) for m in _THERMOSTAT.finditer(clause)]
-    return _in_order(found + celsius, clause) or gas or dials
+    return found + celsius or gas or dials
 
 
 def _in_order(
@@ -127,7 +138,7 @@ def bake_minutes(
     baking = False
     for clause in _clauses(method):
         after_bake = baking and bool(_THEN.search(clause))
-        says_bake = bool(_BAKE.search(clause))
+        says_bake = bool(_BAKE.search(clause)) or _is_hot(clause)
         part = _duration(_bake_part(clause))
         if part is None or not (says_bake or after_bake):
             continue
@@ -140,6 +151,10 @@ def bake_minutes(
         if kind == "bake":
             return _duration(text) or _bare_minutes(text)
     return None
+
+
+def _is_hot(clause: str) -> bool:
+    return any(value >= 150 for value, _ in _settings(clause))
 
 
 def _bare_minutes(text: str) -> tuple[float, float] | None:
@@ -179,6 +194,10 @@ def _duration(text: str) -> tuple[float, float] | None:
     return (low, high) if seen and 0 < high <= 24 * 60 else None
 
 
+def _digits(match: re.Match[str]) -> str:
+    return str(_TENS[match[1].casefold()])
+
+
 def _number(text: str) -> float:
     text = text.replace(",", ".").strip()
     extra = {"½": 0.5, "¼": 0.25, "¾": 0.75}
@@ -195,10 +214,8 @@ def _number(text: str) -> float:
 def _clauses(texts: Iterable[str]) -> Iterable[str]:
     for text in texts:
         for clause in _CLAUSE.split(text[:20_000]):
-            if (
-                (clause
-                and any(ch.isdigit() or ch in "½¼" for ch in clause))
-                or (clause and "hour" in clause)
+            if (clause and any(ch.isdigit() or ch in "½¼" for ch in clause)) or (
+                clause and "hour" in clause
             ):
                 yield clause[:600]
 

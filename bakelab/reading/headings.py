@@ -17,6 +17,7 @@ _LEAD = re.compile(
     r"den|die|das|dem|le|la|les|l['’]|il|el|step|part|teil|étape)\b\s*|\d+[.)]?\s*)+"
 )
 _TAIL = re.compile(r"(?i)\s*(?:\(.*\)|\[.*\]|[-–—].*|:.*|\bin step.*|\d+)\s*$")
+_MARKS = " \t#*_=~-–—:.>|•"
 _EDGE = " \t#*_=~-–—:.>|•()[]"
 _BATCH = re.compile(
     r"(?i)\b(?:for|makes?|für|ergibt|pour|per|para|yields?)?\s*"
@@ -30,11 +31,20 @@ _BATCH = re.compile(
 
 @dataclass(frozen=True)
 class Heading:
-    """`kind` is section, stage, outside, system, batch or group."""
+    """`kind` is section, stage, outside, system, batch or group.
+
+    `word` is the recipe's own word for what `value` names.
+    """
 
     kind: str
     value: str
     system: str = ""
+    word: str = ""
+
+    @property
+    def stage(self) -> str:
+        """The stage's name: the recipe's own word, "dough" for any plain one."""
+        return "dough" if self.value == "dough" else self.word or self.value
 
 
 @lru_cache(maxsize=4096)
@@ -43,15 +53,16 @@ def heading(text: str) -> Heading | None:
 
     Examples
     --------
-    >>> heading("For the dough:")
-    Heading(kind='stage', value='dough', system='')
+    >>> found = heading("For the dough:")
+    >>> found.kind, found.stage
+    ('stage', 'dough')
     """
-    whole = text.strip(_EDGE).casefold()
+    whole = text.strip(_MARKS).casefold()
     system = _system(whole)
     for form in _forms(whole):
         found = _words().get(form)
         if found is not None and found[0] not in ("meta", "total", "system"):
-            return Heading(*found, system=system)
+            return Heading(*found, system, form)
     if system and len(whole) < 40:
         return Heading("system", system, system)
     if len(whole) < 60 and _BATCH.search(whole):
@@ -78,8 +89,9 @@ def is_total(label: str) -> bool:
 
 
 _YIELD = re.compile(
-    r"(?i)^(makes|serves|yields?|ergibt|für \d+ (portionen|personen|brote|stück|laibe?)|"
-    r"pour \d+ (personnes|pains|parts|portions|baguettes)|rinde|dosi per)\b.{0,60}$"
+    r"(?i)^(makes|serves|yields?|ergibt|für \d+ (portionen|personen|brote|stück|"
+    r"laibe?)|pour \d+ (personnes|pains|parts|portions|baguettes)|rinde|dosi per)"
+    r"\b.{0,60}$"
 )
 
 
@@ -109,9 +121,10 @@ def _inner(whole: str, system: str) -> Heading | None:
     words = re.findall(r"[^\W\d_]+(?:['’-][^\W\d_]+)*", whole)
     for size in (3, 2, 1):
         for start in range(len(words) - size, -1, -1):
-            found = _words().get(" ".join(words[start : start + size]))
+            form = " ".join(words[start : start + size])
+            found = _words().get(form)
             if found is not None and found[0] in ("section", "stage", "outside"):
-                return Heading(*found, system=system)
+                return Heading(*found, system, form)
     return None
 
 

@@ -8,7 +8,6 @@ from bakelab.ingredients import find_ingredient
 from bakelab.reading.amounts import Amount, amounts
 from bakelab.reading.line import read_line
 from bakelab.reading.model import Line
-from bakelab.reading.tokens import Token
 from bakelab.reading.vocabulary import LANGUAGES
 
 __all__ = ["lines_from_prose", "missing_from_list"]
@@ -54,7 +53,7 @@ def missing_from_list(
     if language not in LANGUAGES:
         return []
     have = {line.role for line in lines if line.state in ("read", "doubt")}
-    have |= {"water"} if have & {"liquid", "starter"} or _has_milk(lines) else set()
+    have |= {"water"} if have & {"liquid"} or _has_milk(lines) else set()
     have |= {"yeast"} if have & {"starter", "leavening"} else set()
     if not have:
         return []
@@ -83,9 +82,9 @@ def _sentences(text: str) -> Iterator[tuple[int, str]]:
 
 def _mentions(sentence: str, language: str) -> Iterator[str]:
     """Pieces of a sentence: an amount with the name that follows it."""
-    found, tokens = amounts(sentence, language)
+    found, _ = amounts(sentence, language)
     for i, amount in enumerate(found):
-        if amount.kind in ("length", "percent") or _is_time(amount, tokens, sentence):
+        if amount.kind in ("length", "percent") or _is_time(amount, sentence):
             continue
         end = found[i + 1].start if i + 1 < len(found) else len(sentence)
         name = _name_after(sentence[amount.end : end])
@@ -97,7 +96,7 @@ def _mentions(sentence: str, language: str) -> Iterator[str]:
             yield sentence[_word_start(sentence, amount.start) : stop].strip(" ,.;")
 
 
-def _is_time(amount: Amount, tokens: Sequence[Token], sentence: str) -> bool:
+def _is_time(amount: Amount, sentence: str) -> bool:
     after = sentence[amount.end : amount.end + 12].strip().casefold()
     return after.startswith(("minute", "hour", "time", "inch", "degree", "loa", "part"))
 
@@ -149,7 +148,7 @@ def _with_amount(
     role: str, sentence: str, named: re.Pattern[str], language: str, market: str
 ) -> Line | None:
     found, _ = amounts(sentence, language)
-    usable = [a for a in found if a.kind in ("mass", "volume") and not a.depth]
+    usable = [a for a in found if a.kind in ("mass", "volume") and a.unit != "bowl"]
     word = named.search(sentence)
     if word is None or not usable:
         return None

@@ -132,8 +132,7 @@ def _parts(text: str, kind: str) -> _Parts:
 def _web_parts(found: WebRecipe) -> _Parts:
     text = "\n".join(["Ingredients", "", *(f"- {t}" for t in found.ingredients)])
     sections = cut(text)
-    items = [replace(i, line_no=n, text=i.text.removeprefix("- "))
-             for n, i in enumerate(sections.items, 1)]  # fmt: skip
+    items = [replace(i, line_no=n) for n, i in enumerate(sections.items, 1)]
     return _Parts(found.title, found.language, items, list(found.method), [],
                   list(found.facts))  # fmt: skip
 
@@ -144,15 +143,20 @@ def _table_parts(rows: list[list[str]]) -> _Parts:
     for number, cells in enumerate(rows, 1):
         reading = reader.read(cells)
         if reading is not None:
-            items.append(Item(number, ", ".join(c for c in cells if c), reading))
+            text = ", ".join(c for c in cells if c)
+            stage = reader.stage.casefold() or "dough"
+            items.append(Item(number, text, reading, stage))
     return _Parts(items=items)
 
 
 def _text_parts(text: str) -> _Parts:
     found: Sections = cut(text)
-    prose = "" if found.has_list else text
-    return _Parts(found.title, "", found.items, found.method, found.intro, found.facts,
-                  prose=prose)  # fmt: skip
+    if found.has_list:
+        return _Parts(
+            found.title, "", found.items, found.method, found.intro, found.facts
+        )
+    method = [" ".join(part.split()) for part in re.split(r"\n\s*\n", text)]
+    return _Parts(found.title, "", found.items, method, [], found.facts, prose=text)
 
 
 def _market(text: str, language: str) -> str:
@@ -231,7 +235,7 @@ def _recipe(
     final = _with_percent_masses(lines)
     return Recipe(
         parts.title, language, tuple(final), pan, oven, minutes, makes, formula,
-        tuple(assumptions), tuple([*remarks, *more]), "\n".join(parts.method),
+        tuple(assumptions), (*remarks, *more), "\n".join(parts.method),
     )  # fmt: skip
 
 

@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from bakelab.reading.amounts import amounts
+from bakelab.reading.amounts import Amount, amounts
 from bakelab.reading.clean import clean_line, plain_text
 from bakelab.reading.headings import Heading, heading, meta_fact
 from bakelab.reading.tablelike import TableReader, cells_of
@@ -15,10 +15,13 @@ _MARKDOWN = re.compile(r"^\s{0,3}#{1,6}\s+(.+?)\s*#*\s*$")
 _BOLD = re.compile(r"^\s*(?:[-*•+]\s+)?(\*\*|__)(?=\S)(.+?)(?<=\S)\1\s*:?\s*$")
 _UNDERLINE = re.compile(r"^\s*(={3,}|-{3,}|~{3,})\s*$")
 _BULLET = re.compile(r"^(\s*)(?:[-*•·▪◦‣○●□☐☑✓✔►+–—]|\[[ xX]\])\s+\S")
+_SIGN = re.compile(r"^\s*(?:(?:[-*•·▪◦‣○●□☐☑✓✔►+–—]|\[[ xX]\])\s+)+(?=\S)")
 _NUMBERED = re.compile(r"^\s*(?:step\s+)?\d{1,2}[.):]\s+\S", re.IGNORECASE)
 _FRONT = re.compile(r"\A\s*---\n(.*?)\n---\s*\n", re.DOTALL)
 _SENTENCE_END = re.compile(r"[.!?…]['\"”)]?$")
 _SPLIT = re.compile(r"\s*[,;•·]\s+(?=(?:\d|[½⅓⅔¼¾⅛]|an?\s|one\s|two\s|eine?\s|une?\s))")
+_INLINE = re.compile(r"^([^\W\d_][\w' ]{2,20}?)\s*[.:]\s+(\S.*)$")
+_ARTICLES = ("a", "an", "one", "ein", "eine", "einen", "un", "une", "una", "uno")
 _COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
 
 
@@ -55,6 +58,8 @@ class _State:
     group: str = ""
     system: str = ""
     indent: int | None = None
+    nested: bool = False
+    near: bool = False
     above: tuple[str, bool] = ("dough", True)
     table: TableReader = field(default_factory=TableReader)
 
@@ -96,6 +101,7 @@ def _take(
 ) -> None:
     plain = plain_text(line)
     if not plain or _UNDERLINE.match(line):
+        state.near = state.near and _next_is_bullet(lines, index)
         return
     cleaned = clean_line(line)
     fact = meta_fact(cleaned)
@@ -103,6 +109,15 @@ def _take(
         out.facts.append(fact)
         return
     opened = _line_heading(lines, index)
+    if _is_head_title(out, state, line, opened):
+        out.title = clean_line(plain.strip("# "))
+        return
+    inline = _INLINE.match(plain) if opened is None else None
+    if inline is not None and _is_section(inline[1]):
+        found = heading(inline[1])
+        assert found is not None
+        _open(out, state, found, line, plain)
+        line = plain = inline[2]
     if opened is not None:
         _open(out, state, opened, line, plain)
         return
@@ -110,6 +125,32 @@ def _take(
         out.title = cleaned
         return
     _fill(out, state, index, line, plain, method_known=method_known)
+
+
+def _next_is_bullet(lines: Sequence[str], index: int) -> bool:
+    return index + 1 < len(lines) and bool(_BULLET.match(lines[index + 1]))
+
+
+def _is_section(word: str) -> bool:
+    found = heading(word)
+    exact = found is not None and found.word == word.strip().casefold()
+    return exact and found is not None and found.kind == "section"
+
+
+def _is_head_title(
+    out: Sections, state: _State, line: str, opened: Heading | None
+) -> bool:
+    """The first heading of a text names the recipe."""
+    if out.title or out.items or state.section not in ("", "open"):
+        return False
+    if opened is not None and opened.kind == "section":
+        return False
+    first = not (out.intro or out.method or out.facts)
+    named = opened is not None and opened.word == line.strip().rstrip(".").casefold()
+    alone = first and not line.rstrip().endswith(":") and not named
+    return bool(_MARKDOWN.match(line)) or (
+        alone and opened is not None and opened.kind != "batch"
+    )
 
 
 def _line_heading(lines: Sequence[str], index: int) -> Heading | None:
@@ -128,6 +169,12 @@ def _line_heading(lines: Sequence[str], index: int) -> Heading | None:
         return None
     if marked or under or colon:
         return found
+    if found.kind == "batch":
+        return found if len(inner.split()) <= 6 and not _is_item(inner) else None
+    if found.kind in ("stage", "outside", "system"):
+        bare = found.word == inner.strip().casefold() or found.kind == "system"
+        if bare and not _BULLET.match(line) and _item_follows(lines, index):
+            return found
     alone = len(inner.split()) <= 4 and not _has_amount(inner)
     sure = found.kind == "section" or (
         inner.isupper()
@@ -136,6 +183,12 @@ def _line_heading(lines: Sequence[str], index: int) -> Heading | None:
     exact = inner.strip(" .").casefold()
     same = found.kind == "section" and (heading(exact) == found)
     return found if alone and sure and (same or found.kind != "section") else None
+
+
+def _item_follows(lines: Sequence[str], index: int) -> bool:
+    """Whether an ingredient stands below a line, at most two lines on."""
+    below = [ln for ln in lines[index + 1 : index + 5] if ln.strip()][:2]
+    return any(_BULLET.match(ln) or _is_item(clean_line(ln)) for ln in below)
 
 
 def _open(out: Sections, state: _State, opened: Heading, line: str, plain: str) -> None:
@@ -154,9 +207,10 @@ def _open(out: Sections, state: _State, opened: Heading, line: str, plain: str) 
 
 
 def _open_part(state: _State, opened: Heading, indent: int | None) -> None:
+    state.near = True
     if opened.kind in ("stage", "outside"):
         state.above = (state.stage, state.in_dough)
-        state.stage, state.in_dough = opened.value, opened.kind == "stage"
+        state.stage, state.in_dough = opened.stage, opened.kind == "stage"
         state.indent = indent
         state.system = opened.system or state.system
     elif opened.kind == "system":
@@ -172,6 +226,7 @@ def _is_title(out: Sections, state: _State, line: str, plain: str) -> bool:
         return True
     return (
         len(plain) <= 80
+        and cells_of(line) is None
         and not _BULLET.match(line)
         and not _has_amount(plain)
         and not plain.endswith(",")
@@ -196,15 +251,27 @@ def _fill(
         else:
             _add_items(out, state, index, line)
     elif state.section == "open":
-        if _is_item(clean_line(line)) or (cells_of(line) and _has_digit(line)) or (out.items and _continues(out.items[-1], line)):
+        if (
+            _is_item(clean_line(line))
+            or (cells_of(line) and _has_digit(line))
+            or (out.items and _continues(out.items[-1], line))
+            or (state.near and _goes_with_list(line, plain))
+        ):
             _add_items(out, state, index, line)
         else:
             _head_row(state, line)
+            state.near = False
             (out.method if out.items else out.intro).append(plain)
     elif state.section == "method":
         out.method.append(plain)
     else:
         out.intro.append(plain)
+
+
+def _goes_with_list(line: str, plain: str) -> bool:
+    """A short line right below an ingredient, such as `Salt` or `oil for the pan`."""
+    short = len(plain.split()) <= 8 and not _SENTENCE_END.search(plain)
+    return short and not _NUMBERED.match(line) and not plain.endswith(":")
 
 
 def _has_digit(line: str) -> bool:
@@ -218,10 +285,14 @@ def _head_row(state: _State, line: str) -> None:
 
 
 def _leave_indent(state: _State, line: str) -> None:
-    if state.indent is not None and _BULLET.match(line):
-        if len(line) - len(line.lstrip()) <= state.indent:
-            state.stage, state.in_dough = state.above
-            state.indent = None
+    """A stage named by a bullet ends where its nested bullets end."""
+    if state.indent is None or not _BULLET.match(line):
+        return
+    deeper = len(line) - len(line.lstrip()) > state.indent
+    if state.nested and not deeper:
+        state.stage, state.in_dough = state.above
+        state.indent = None
+    state.nested = state.nested or deeper
 
 
 def _opens_method(line: str, plain: str, out: Sections) -> bool:
@@ -244,12 +315,19 @@ def _is_item(cleaned: str) -> bool:
     if not found:
         return False
     first = found[0]
+    if first.kind == "length" or _is_article(cleaned, first):
+        return False
     at_head = not [t for t in tokens if t.end <= first.start and t.type == "WORD"]
     sentence = bool(_SENTENCE_END.search(cleaned)) and len(cleaned.split()) > 9
     at_end = first.unit is not None and first.start > 0 and len(cleaned.split()) <= 9
-    if first.kind == "length":
-        return False
     return (at_head or (at_end and not _SENTENCE_END.search(cleaned))) and not sentence
+
+
+def _is_article(text: str, amount: Amount) -> bool:
+    """`a cloth, and let it stand`: an article that counts nothing."""
+    written = text[amount.start : amount.end].casefold()
+    egg = re.match(r"\s*(egg|ei|œuf|oeuf)\b", text[amount.end :], re.IGNORECASE)
+    return amount.unit is None and written in _ARTICLES and egg is None
 
 
 def _has_amount(text: str) -> bool:
@@ -257,15 +335,17 @@ def _has_amount(text: str) -> bool:
 
 
 def _add_items(out: Sections, state: _State, index: int, line: str) -> None:
+    state.near = True
     item = Item(
-        index + 1, line.strip(), line, state.stage, state.in_dough, state.group,
+        index + 1, _unmarked(line), line, state.stage, state.in_dough, state.group,
         state.system,
     )  # fmt: skip
     cells = cells_of(line)
     if cells is not None:
         reading = state.table.read(cells)
         if reading is not None:
-            out.items.append(replace(item, reading=reading))
+            stage = state.table.stage.casefold() or item.stage
+            out.items.append(replace(item, reading=reading, stage=stage))
         return
     if out.items and _continues(out.items[-1], line):
         last = out.items[-1]
@@ -274,7 +354,12 @@ def _add_items(out: Sections, state: _State, index: int, line: str) -> None:
             last, text=f"{last.text} {line.strip()}", reading=joined
         )
         return
-    out.items.extend(replace(item, text=t, reading=t) for t in _inline(line))
+    out.items.extend(replace(item, text=_unmarked(t), reading=t) for t in _inline(line))
+
+
+def _unmarked(line: str) -> str:
+    """The line as written, without its list sign."""
+    return _SIGN.sub("", line, count=1).strip() or line.strip()
 
 
 def _continues(last: Item, line: str) -> bool:
@@ -292,7 +377,7 @@ def _continues(last: Item, line: str) -> bool:
         (",", "-", "/", " or", " and", " of", " oder", " und", " ou", " et", " de", "+")
     )
     lower = text[:1].islower() or text[:1] in "(,&+"
-    bulleted = bool(_BULLET.match(last.text)) and line[:1] in " \t"
+    bulleted = bool(_BULLET.match(last.reading)) and line[:1] in " \t"
     return (hanging and lower) or (bulleted and lower) or text[:1] == "("
 
 

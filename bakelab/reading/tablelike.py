@@ -16,6 +16,17 @@ _NAMES = (
     "ingredient", "ingredients", "item", "name", "zutat", "zutaten", "ingrédient",
     "ingrédients", "what", "ingrediente", "ingredientes", "ingredienti",
 )  # fmt: skip
+_STAGES = (
+    "stage",
+    "part",
+    "phase",
+    "section",
+    "step",
+    "stufe",
+    "teil",
+    "étape",
+    "etape",
+)
 _GRAMS = (
     "weight",
     "mass",
@@ -58,6 +69,7 @@ class TableReader:
     """Remembers the heading of a table, to give bare numbers their unit."""
 
     heads: Sequence[str] = ()
+    stage: str = ""
 
     def read(self, cells: Sequence[str]) -> str | None:
         """The row as a line of text; None for a heading or a ruled line."""
@@ -74,14 +86,21 @@ class TableReader:
 
     def _line(self, cells: Sequence[str]) -> str:
         heads = list(self.heads) + [""] * (len(cells) - len(self.heads))
+        self.stage = next(
+            (c for c, h in zip(cells, heads, strict=False) if h in _STAGES and c), ""
+        )
         name = self._name_column(cells)
         amounts = []
         for i, cell in enumerate(cells):
-            if i != name and cell not in ("", "-", "–", "—"):
+            if (
+                i != name
+                and heads[i] not in _STAGES
+                and cell not in ("", "-", "–", "—")
+            ):
                 amounts.append(_with_unit(cell, heads[i]))
         weights = sorted(amounts, key=lambda a: a.endswith("%"))
         joined = " / ".join(weights)
-        return f"{cells[name]}: {joined}" if joined else cells[name]
+        return f"{joined} {cells[name]}" if joined else cells[name]
 
     def _name_column(self, cells: Sequence[str]) -> int:
         for i, head in enumerate(self.heads[: len(cells)]):

@@ -15,7 +15,8 @@ _V = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒"
 _PACKS = "tin|can|jar|pack|packet|sachet|bag|bottle|carton|tub|block|dose|boîte|glas"
 _LEXER = re.compile(
     rf"""
-    (?P<time>\d{{1,3}}\s*(?:°|º|℃|℉|deg(?:rees)?\b\.?)\s*[CFcf]?(?:elsius|ahrenheit)?\b)
+    (?P<hot>(?<![\d.,/½¼¾⅓⅔])(?:\d{{2,3}}\s?F|\d{{2}}C|\d{{3}}\s?C)\b)
+   |(?P<time>\d{{1,3}}\s*(?:°|º|℃|℉|deg(?:rees)?\b\.?)\s*[CFcf]?(?:elsius|ahrenheit)?\b)
    |(?P<mixed>\d+(?:\s*-\s*|\s+and\s+|\s+&\s+|\s+)\d+\s*[/⁄∕]\s*\d+(?![\d/]))
    |(?P<mixedv>\d+(?:\s*-\s*|\s+and\s+|\s+&\s+|\s*et\s+|\s*)[{_V}])
    |(?P<fraction>\d+(?:[.,]\d+)?\s*[/⁄∕]\s*\d+(?![\d/]))
@@ -43,7 +44,7 @@ _NUMERIC = ("mixed", "mixedv", "fraction", "vulgar", "spaced", "thousand", "deci
 _TYPES = {
     "open": "OPEN", "close": "CLOSE", "comma": "COMMA", "slash": "SLASH",
     "plus": "PLUS", "times": "TIMES", "dash": "RANGE", "mark": "MARK",
-    "time": "MARK", "quote": "MARK",
+    "time": "MARK", "hot": "MARK", "quote": "MARK",
 }  # fmt: skip
 
 

@@ -96,7 +96,7 @@ def _recipe(node: Mapping[str, Any]) -> WebRecipe:
         *_texts(node.get("tool")),
     ]
     return WebRecipe(
-        next(iter(_texts(node.get("name"))), ""),
+        html.unescape(next(iter(_texts(node.get("name"))), "")),
         next(iter(_texts(node.get("inLanguage"))), "")[:2].casefold(),
         tuple(_lines(_texts(listed))),
         tuple(_lines(method)),
