@@ -73,6 +73,7 @@ class _Draft:
     named: str = ""
     assumed: list[str] = field(default_factory=list)
     unknown: str = ""
+    trouble: str = ""
 
 
 def pan(text: str | Pan) -> Pan:
@@ -113,6 +114,8 @@ def pan(text: str | Pan) -> Pan:
     if known is not None:
         return known
     draft = _read(_usable(text))
+    if draft.trouble and not draft.unknown:
+        raise PanError(draft.trouble)
     if draft.unknown or not (draft.shape or draft.rim or draft.capacity_cm3):
         return _from_prose(text, draft)
     return _finish(draft, text)
@@ -194,11 +197,12 @@ def _step_number(draft: _Draft, found: list[Token], i: int, several: bool) -> in
     if group.unit == "cm" and after == "3" and found[j].start == found[j - 1].end:
         draft.capacity_cm3 = group.values[0]
         return j + 1
-    if group.unit in CAPACITY_CM3:
+    wells = group.unit == "cup" and any(t.text in _WELLS for t in found)
+    if group.unit in CAPACITY_CM3 and not wells:
         draft.capacity_cm3 = group.values[0] * CAPACITY_CM3[group.unit]
-    elif group.unit in ("g", "kg"):
+    elif group.unit in ("g", "kg") and any(t.text == "holds" for t in found[:i]):
         return _weigh(draft, group, found, j)
-    elif group.unit in ("hole",) or _is_count(draft, group, found, j):
+    elif wells or group.unit == "hole" or _is_count(draft, group, found, j):
         draft.count = _whole(group.values[0])
     else:
         _place(draft, group, after, several)
@@ -220,9 +224,13 @@ def _is_count(draft: _Draft, group: Group, found: list[Token], j: int) -> bool:
 
 
 def _place(draft: _Draft, group: Group, after: str, several: bool) -> None:
-    if not group.unit or not group.is_length:
+    if not group.unit:
         shown = " x ".join(f"{value:g}" for value in group.values)
-        raise PanError(f"{shown} needs a unit; write '{shown} in' or '{shown} cm'")
+        draft.trouble = f"{shown} needs a unit; write '{shown} in' or '{shown} cm'"
+        return
+    if not group.is_length:  # a tin by its weight class, or `26er`: for the prose
+        draft.unknown = draft.unknown or group.unit
+        return
     wells = draft.shape in _WELLS and draft.count is None and not several
     several_wells = wells and draft.rim is None and len(group.values) > 1
     if several_wells and group.values[0] in _WELL_COUNTS:
