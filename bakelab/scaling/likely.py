@@ -33,13 +33,14 @@ LIKELY_COLUMNS = (
 # Styles with a usual loading that are not baked in an open loaf pan.
 _KIND_OF_STYLE = {
     "sandwich_lidded": "lidded",
-    "rye_whole": "lidded",
+    "rye_whole": "closed",
     "sweet_dough": "tray",
     "festive_tall": "tall",
 }
 _KINDS = {
     "loaf": ("loaf",),
     "lidded": ("loaf",),
+    "closed": ("loaf",),
     "tall": ("round", "springform", "tube", "fluted tube"),
     "tray": (
         "square",
@@ -59,7 +60,7 @@ _KINDS = {
 }
 _COUNTRIES = {"en": ("US", "UK"), "de": ("DE",), "fr": ("FR",)}
 _OTHER_KIND = 0.15  # our own degrees of likeness, not measured
-_OTHER_LID = 0.5
+_OTHER_LID = 0.5  # a bread that is only covered may be covered with foil
 _OTHER_COUNTRY = 0.5
 _RARE = 0.4
 _RARE_KEYS = ("loaf_statute", "loaf_army", "loaf_test")
@@ -187,7 +188,9 @@ def _prior(key: str, country: str, language: str) -> float:
 def _likeness(one: Pan, kind: str) -> float:
     if one.shape not in _KINDS.get(kind, ()):
         return _OTHER_KIND
-    return 1.0 if one.lidded == (kind == "lidded") else _OTHER_LID
+    if one.lidded == (kind in ("lidded", "closed")):
+        return 1.0
+    return _OTHER_LID if kind == "closed" else _OTHER_KIND
 
 
 def _number(word: str) -> int:

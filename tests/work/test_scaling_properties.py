@@ -9,7 +9,7 @@ from bakelab.pans import Pan
 from bakelab.scaling import fit
 from bakelab.units import Q_
 
-lengths = st.floats(5, 60)
+lengths = st.floats(8, 40)
 loaf_pans = st.builds(
     Pan,
     st.just("loaf"),
@@ -17,7 +17,7 @@ loaf_pans = st.builds(
     width_cm=lengths,
     depth_cm=lengths,
     lidded=st.booleans(),
-    count=st.integers(1, 6),
+    count=st.integers(1, 3),
     dome_unit=st.sampled_from(["in", "cm"]),
 )
 round_pans = st.builds(
@@ -25,18 +25,18 @@ round_pans = st.builds(
     st.just("round"),
     diameter_cm=lengths,
     depth_cm=lengths,
-    count=st.integers(1, 6),
+    count=st.integers(1, 3),
 )
 any_pan = st.one_of(loaf_pans, round_pans)
 domes = st.sampled_from(["fixed", "width", None])
 FORMULA = Formula.from_pairs(
     [
-        ("wheat_bread", 436.6),
-        ("water", 232.5),
-        ("milk_dry_nonfat", 10.3),
-        ("butter_unsalted", 16.7),
-        ("salt_table", 5.3),
-        ("yeast_active_dry", 8.5),
+        ("wheat_bread", 2183),
+        ("water", 1162.5),
+        ("milk_dry_nonfat", 51.5),
+        ("butter_unsalted", 83.5),
+        ("salt_table", 26.5),
+        ("yeast_active_dry", 42.5),
     ],
     style="white_pan",
 )
