@@ -143,12 +143,15 @@ def nearest_spoons(key: str, exact_g: float) -> Spoons | None:
 def stock_for(exact_g: float, *, water_g: float, scale: Scale) -> Stock | None:
     """The strongest stock whose two weighings both keep the limit.
 
-    Both the making of the stock and the weighing from it stay within 5 %.
+    The making of the stock, the weighing from it and what it then gives all
+    stay within 5 %.
     None where the recipe has too little plain water for it.
     """
     for strength_pct in _STRENGTHS_PCT:
         stock = _stock(exact_g, water_g, strength_pct / 100, scale)
-        if stock and scale.risk_pct(stock.weigh_g) <= RISK_LIMIT_PCT:
+        if stock is None or scale.risk_pct(stock.weigh_g) > RISK_LIMIT_PCT:
+            continue
+        if abs(stock.gives_g / exact_g - 1) * 100 <= RISK_LIMIT_PCT:
             return stock
     return None
 
