@@ -7,7 +7,7 @@ the text.
 from __future__ import annotations
 
 from bakelab.pans.findings import Findings
-from bakelab.pans.measures import Token, read_group
+from bakelab.pans.measures import Group, Token, read_group
 from bakelab.pans.words import (
     ABOUT,
     BESIDE,
@@ -19,12 +19,13 @@ from bakelab.pans.words import (
     HEADS,
     LID_WORDS,
     NUMBER_WORDS,
+    READY,
     SIDES,
     SIZE_WORDS,
     UNIT_WORDS,
 )
 
-__all__ = ["is_side", "left_edge", "read_left", "read_right"]
+__all__ = ["bare_size", "is_side", "left_edge", "read_left", "read_right"]
 
 MOST_LEFT = 28
 MOST_RIGHT = 24
@@ -88,7 +89,8 @@ def _belongs_left(found: list[Token], i: int) -> bool:
     word = found[i].text
     if word in ("in", "er"):
         after = found[i + 1]
-        is_unit = i > 0 and found[i - 1].kind == "num" and after.kind != "num"
+        before = i > 0 and found[i - 1].kind in ("num", "dash")
+        is_unit = before and after.kind != "num"
         return is_unit and (word == "in" or found[i - 1].end == found[i].start)
     if word in ("x", "by", "to", "or", "bis", "oder", "ou", "mal", "and", "of"):
         return i > 0 and _joins(found, i)
@@ -156,6 +158,8 @@ class _Right:
         group, j = read_group(found, i, len(found))
         if group is None:
             return i
+        if _next_noun(found, j):
+            return -1
         after = found[j].text if j < len(found) else ""
         following = found[j + 1].text if j + 1 < len(found) else ""
         if not findings.take_right(group, self.label, after, following):
@@ -178,6 +182,32 @@ class _Right:
         else:
             self.fillers += 1
         return kind != "stop" and self.depth >= 0 and self.fillers <= MOST_FILLERS
+
+
+def bare_size(found: list[Token], i: int) -> tuple[Group | None, int]:
+    """`a greased 9x13`: a size that stands for the pan, and where it stops."""
+    if i < 1 or found[i - 1].text not in READY:
+        return None, i
+    group, j = read_group(found, i, len(found))
+    if group is None or not group.is_length or len(group.values) < 2:
+        return None, i
+    after = found[j] if j < len(found) else None
+    if after is not None and after.kind == "word" and after.text not in _GOES_ON:
+        return None, i
+    return group, j
+
+
+_GOES_ON = frozenset(["and", "at", "bake", "for", "in", "let", "or", "so", "then", "to", "until", "with"])
+
+
+def _next_noun(found: list[Token], j: int) -> bool:
+    """Whether measures that end before `j` belong to another noun after them."""
+    for token in found[j : j + 6]:
+        if token.text in HEADS:
+            return True
+        if not is_side(token):
+            return False
+    return False
 
 
 def read_right(found: list[Token], head: int, findings: Findings) -> int:
@@ -231,6 +261,9 @@ def _right_step(found: list[Token], i: int, findings: Findings) -> str:
         return "took" if findings.label_taken else "label"
     if findings.takes_right_side(word):
         return "took"
+    if findings.head.language in ("fr", "other") and word in BESIDE:
+        findings.take_side(word)
+        return "pass"
     return "pass" if word in FILLERS or word in SIZE_WORDS else "stop"
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from bakelab.errors import PanError
 from bakelab.pans.assembly import (
@@ -28,6 +28,7 @@ from bakelab.pans.words import (
 __all__ = ["Findings", "written_of"]
 
 _LARGEST_COUNT = 24
+_FEWEST_WELLS = 4  # four muffin moulds or more are wells, not whole tins
 _NARROWEST_IN = {"in": 3.0, "cm": 5.0}
 
 
@@ -186,6 +187,11 @@ class Findings:
         )
         if wells and group.values[0] == int(group.values[0]):
             self.wells = int(group.values[0])
+        if group.high is not None:
+            self.notes.append(
+                f"a range was written, {group.values[0]:g}-{group.high:g} "
+                f"{group.unit}; its first size is taken"
+            )
         self.capacity = self.capacity or group
 
     def _er(self, group: Group) -> None:
@@ -218,7 +224,7 @@ def written_of(findings: Findings, text: str) -> Written | None:
         return None
     wells = findings.wells if shape in ("muffin", "roll well") else None
     count = (findings.count or 1) * (wells or 1)
-    if wells is None and shape == "muffin":
+    if wells is None and shape == "muffin" and count < _FEWEST_WELLS:
         count *= 12
         findings.notes.append("number of wells not written, 12 taken")
     return Written(
@@ -247,10 +253,19 @@ def _main_group(findings: Findings) -> Group | None:
             f"a range was written, {main.values[0]:g}-{main.high:g} {main.unit}; "
             "its first size is taken"
         )
-    same = [g for g in groups if g.unit == main.unit and g.values != main.values]
-    if same and len(same[0].values) == len(main.values):
+    other = next((g for g in groups if _is_alternative(g, main)), None)
+    if other is not None:
         findings.notes.append("two sizes were written; the first is taken")
+        main = replace(main, unit=other.unit)
     return main
+
+
+def _is_alternative(other: Group, main: Group) -> bool:
+    """`8 x 4 or 9 x 5 in`: another size, not the same one in another unit."""
+    if len(other.values) != len(main.values) or other.values == main.values:
+        return False
+    near = 0.5 < other.values[0] / main.values[0] < 1.8
+    return other.unit == main.unit or (main.unit == "" and near)
 
 
 def _unit(findings: Findings, main: Group | None) -> str:
@@ -273,7 +288,7 @@ def _shape(findings: Findings, values: tuple[float, ...], main: Group | None) ->
     told = _told_shapes(findings, several=len(values) > 1)
     for shape in SHAPE_RANK:
         if shape in told:
-            return shape
+            return "roll well" if findings.wells and shape in _SMALL else shape
     if findings.lidded and len(values) >= 2:
         return "loaf"
     if values:
@@ -299,6 +314,7 @@ def _told_shapes(findings: Findings, *, several: bool) -> set[str]:
     return told
 
 
+_SMALL = ("pie", "round", "sheet")  # with a number of wells: tart tins, bun tins
 _OVEN_SAFE = frozenset({"oven", "ovenproof", "ovensafe", "heatproof"})
 
 
@@ -342,8 +358,8 @@ def _hints(findings: Findings) -> tuple[str, ...]:
     hints = [_weight_class(findings)] if findings.weight else []
     if findings.lidded:
         hints.append("lidded")
+    hints.append(findings.head.language)  # only German and French have their own
     hints += [SIZE_WORDS[word] for word in findings.sides if word in SIZE_WORDS]
-    hints.append(findings.head.language)
     return tuple(hint for hint in hints if hint)
 
 

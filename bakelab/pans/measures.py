@@ -188,14 +188,17 @@ def _product(
 
 def _range(found: Sequence[Token], i: int, end: int) -> tuple[float | None, str, int]:
     """The upper end of `6-8 inch` or `20 to 22 cm`, if there is one."""
+    start = i
+    if i + 2 < end and found[i].kind == "dash" and found[i + 1].text in _RANGE_WORDS:
+        i += 1
     if i + 1 >= end or found[i + 1].kind != "num":
-        return None, "", i
+        return None, "", start
     if found[i].kind != "dash" and found[i].text not in _RANGE_WORDS:
-        return None, "", i
+        return None, "", start
     high = value_of(found[i + 1].text)
     unit, j = unit_at(found, i + 2, end)
     if high is None or not unit or (j < end and _is_by(found[j])):
-        return None, "", i
+        return None, "", start
     return high, unit, j
 
 

@@ -15,7 +15,7 @@ from functools import lru_cache
 from typing import TypeAlias
 
 from bakelab.errors import PanError
-from bakelab.pans.around import is_side, left_edge, read_left, read_right
+from bakelab.pans.around import bare_size, is_side, left_edge, read_left, read_right
 from bakelab.pans.assembly import Written, assemble
 from bakelab.pans.context import is_about_a_pan, is_negated
 from bakelab.pans.findings import Findings, written_of
@@ -27,7 +27,7 @@ __all__ = ["PanMention", "pan_in_text"]
 
 _SEGMENT = re.compile(r"\n(?![ \t]{0,8}[a-zà-ÿ])")
 _HINT = re.compile(
-    r"pan|tin|mo(?:u)?ld|moule|dish|tray|sheet|plate|casserole|skillet|pot|oven|form"
+    r"pan|tin|greased|buttered|oiled|mo(?:u)?ld|moule|dish|tray|sheet|plate|casserole|skillet|pot|oven|form"
     r"|förmchen|blech|bräter|topf|pfanne|ramekin|stamp|tegli|vorm|round|square"
     r"|plat|plaque|tôle|cocotte|poêle|cercle|terrine|backrahmen|schale",
     re.IGNORECASE,
@@ -102,6 +102,12 @@ def _in_segment(text: str, start: int, end: int, seen: _Seen) -> Iterator[PanMen
     floor = i = 0
     while i < len(found):
         token = found[i]
+        if token.kind == "num":
+            bare, i = _bare(text, found, i)
+            if bare is not None:
+                floor = i
+                yield bare
+            continue
         if token.kind != "word" or token.text not in HEADS:
             i += 1
             continue
@@ -111,6 +117,25 @@ def _in_segment(text: str, start: int, end: int, seen: _Seen) -> Iterator[PanMen
         if made.pan is not None:
             yield _mention(text, found, head, made, made.pan)
         i = floor
+
+
+def _bare(text: str, found: list[Token], i: int) -> tuple[PanMention | None, int]:
+    """A size without a noun, `a greased 9x13`, and the next place to look at."""
+    group, j = bare_size(found, i)
+    if group is None:
+        return None, i + 1
+    findings = Findings(_PLAIN_PAN, "pan")
+    findings.take_group(group, "")
+    findings.notes.append("only a size was written; it is taken for a pan")
+    words = text[found[i].start : found[j - 1].end]
+    pan = _made(written_of(findings, words))
+    if pan is None:
+        return None, j
+    note = "; ".join(findings.notes)
+    return PanMention(pan, found[i].start, found[j - 1].end, words, False, note), j
+
+
+_PLAIN_PAN = Head("", "size", "en")
 
 
 def _last_head(found: list[Token], i: int) -> int:

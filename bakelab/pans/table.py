@@ -224,7 +224,8 @@ def _apart(
     far = sum(abs(math.log(value / usual)) for value, usual in pairs)
     far += len(known) - len(pairs)
     far += _COUNTRIES_APART * (row["country"] != country)
-    far += _FLUTES_APART * (not math.isnan(row["fluting_pct"]))
+    if row["shape"] == "round" and not math.isnan(row["fluting_pct"]):
+        far += _FLUTES_APART
     far += _UNUSUAL * (not row["source"].startswith("common"))
     return far + _LIDS_APART * (row["lidded"] != lidded)
 
