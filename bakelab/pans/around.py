@@ -197,7 +197,9 @@ def bare_size(found: list[Token], i: int) -> tuple[Group | None, int]:
     return group, j
 
 
-_GOES_ON = frozenset(["and", "at", "bake", "for", "in", "let", "or", "so", "then", "to", "until", "with"])
+_GOES_ON = frozenset(
+    {"and", "at", "bake", "for", "in", "let", "or", "so", "then", "to", "until", "with"}
+)
 
 
 def _next_noun(found: list[Token], j: int) -> bool:

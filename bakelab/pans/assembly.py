@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from bakelab.errors import PanError
-from bakelab.pans.pan import Pan, check_length
+from bakelab.pans.limits import check_length
+from bakelab.pans.pan import Pan
 from bakelab.pans.shapes import FORM_OF_SHAPE
 from bakelab.pans.table import fill_in
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
@@ -10,30 +9,17 @@ from typing import Any
 
 from bakelab.errors import PanError
 from bakelab.pans.geometry import less_fluting
-from bakelab.pans.shapes import MEASURES, SHAPES, Form, Measures, form_name
+from bakelab.pans.limits import LENGTHS, check_pan, measures_of
+from bakelab.pans.shapes import Form, form_name
 from bakelab.pans.water import volume_of_water
 from bakelab.units import Q_, Quantity, in_unit
 
-__all__ = ["CM_PER_INCH", "DOMES", "LARGEST_CM", "Pan", "check_length"]
+__all__ = ["CM_PER_INCH", "DOMES", "Pan"]
 
 CM_PER_INCH = 2.54  # exact; UCUM essence table
 DOME_CM = {"in": 2.54, "cm": 2.5}  # common practice, no source: 1 in or 2.5 cm
 DOME_SHARE_OF_WIDTH = 0.25  # common practice, no source: 2.5 cm on 10 cm
 DOMES = ("fixed", "width")
-LARGEST_CM = 200.0
-LARGEST_COUNT = 1000
-DEEPEST_FLUTING_PCT = 50.0
-
-_LENGTHS = (
-    "length_cm",
-    "width_cm",
-    "depth_cm",
-    "diameter_cm",
-    "base_length_cm",
-    "base_width_cm",
-    "base_diameter_cm",
-    "tube_cm",
-)
 
 
 @dataclass(frozen=True)
@@ -100,12 +86,12 @@ class Pan:
     assumed: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
-        _check(self)
+        check_pan(self)
 
     @cached_property
     def form(self) -> Form:
         """Volume to the rim, areas and wall of one pan, by geometry alone."""
-        return Form.of(self.form_name, _measures(self))
+        return Form.of(self.form_name, measures_of(self))
 
     @property
     def form_name(self) -> str:
@@ -167,7 +153,7 @@ class Pan:
     def assumed_measures(self) -> Mapping[str, float]:
         """Measures that were assumed, not written, with their values."""
         names = {label_field(note) for note in self.assumed}
-        return {n: getattr(self, n) for n in sorted(names & set(_LENGTHS))}
+        return {n: getattr(self, n) for n in sorted(names & set(LENGTHS))}
 
     @property
     def text_spec(self) -> str:
@@ -278,79 +264,3 @@ def label_field(note: str) -> str:
             break
         words.append(word)
     return "_".join(words) + "_cm"
-
-
-def _measures(pan: Pan) -> Measures:
-    depth, tube = float(pan.depth_cm or 0.0), float(pan.tube_cm or 0.0)
-    if pan.form_name in ("round", "ring"):
-        rim: tuple[float, ...] = (float(pan.diameter_cm or 0.0),)
-        base: tuple[float, ...] = (float(pan.base_diameter_cm or rim[0]),)
-    else:
-        rim = (float(pan.length_cm or 0.0), float(pan.width_cm or 0.0))
-        base = (
-            float(pan.base_length_cm or rim[0]),
-            float(pan.base_width_cm or rim[1]),
-        )
-    return Measures(rim, base, depth, tube, pan.corner_cm)
-
-
-def _check(pan: Pan) -> None:
-    if pan.shape not in SHAPES:
-        raise PanError(f"no pan shape {pan.shape!r}; choose one of {', '.join(SHAPES)}")
-    for name in _LENGTHS:
-        check_length(name, getattr(pan, name))
-    if pan.dome_unit not in DOME_CM:
-        raise PanError(f"a pan is given in 'cm' or 'in', not in {pan.dome_unit!r}")
-    if isinstance(pan.count, bool) or not isinstance(pan.count, int):
-        raise PanError(f"the number of pans is {pan.count!r}; give a whole number")
-    if not 1 <= pan.count <= LARGEST_COUNT:
-        raise PanError(f"the number of pans is {pan.count}; give 1 to {LARGEST_COUNT}")
-    _check_whole(pan)
-
-
-def check_length(name: str, value: float | None) -> None:
-    if value is None:
-        return
-    label = name.removesuffix("_cm").replace("_", " ")
-    if not isinstance(value, (int, float)) or isinstance(value, bool):
-        raise PanError(f"the pan's {label} is {value!r}; give a number of centimetres")
-    if not (math.isfinite(value) and 0.0 < value <= LARGEST_CM):
-        raise PanError(
-            f"the pan's {label} is {value:g} cm; give an inside measure above 0 cm "
-            f"and up to {LARGEST_CM:g} cm"
-        )
-
-
-def _check_whole(pan: Pan) -> None:
-    for name in MEASURES[pan.form_name]:
-        if getattr(pan, name) is None:
-            label = name.removesuffix("_cm")
-            raise PanError(f"a {pan.shape} pan needs its {label}; add it in cm or in")
-    if not 0.0 <= pan.fluting_pct <= DEEPEST_FLUTING_PCT:
-        raise PanError(
-            f"fluting of {pan.fluting_pct:g} % is not possible; give 0 to "
-            f"{DEEPEST_FLUTING_PCT:g} % of the volume"
-        )
-    if pan.has_volume:
-        _check_room(pan)
-
-
-def _check_room(pan: Pan) -> None:
-    measures = _measures(pan)
-    narrowest = min(*measures.rim, *measures.base)
-    if not 0.0 <= pan.corner_cm <= narrowest / 2.0:
-        raise PanError(
-            f"a corner radius of {pan.corner_cm:g} cm does not fit; give 0 to half "
-            f"the narrowest width, {narrowest / 2.0:g} cm"
-        )
-    if measures.tube >= narrowest:
-        raise PanError(
-            f"the tube ({measures.tube:g} cm) is as wide as the pan "
-            f"({narrowest:g} cm); check both diameters"
-        )
-    capacity = pan.capacity_cm3
-    if capacity is not None and not (math.isfinite(capacity) and 0 < capacity <= 2e5):
-        raise PanError(
-            f"a capacity of {capacity:g} cm³ is not possible; give more than 0 "
-            "and up to 200 000 cm³"
-        )

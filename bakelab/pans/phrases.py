@@ -17,9 +17,10 @@ from typing import TypeAlias
 from bakelab.errors import PanError
 from bakelab.pans.around import bare_size, is_side, left_edge, read_left, read_right
 from bakelab.pans.assembly import Written, assemble
+from bakelab.pans.conclusions import written_of
 from bakelab.pans.context import is_about_a_pan, is_negated
-from bakelab.pans.findings import Findings, written_of
-from bakelab.pans.measures import Token, tokens
+from bakelab.pans.findings import Findings
+from bakelab.pans.measures import Group, Token, tokens
 from bakelab.pans.pan import Pan
 from bakelab.pans.words import ENGLISH_FORM, HEADS, Head
 
@@ -124,15 +125,20 @@ def _bare(text: str, found: list[Token], i: int) -> tuple[PanMention | None, int
     group, j = bare_size(found, i)
     if group is None:
         return None, i + 1
+    words = text[found[i].start : found[j - 1].end]
+    pan, note = _bare_pan(group, words)
+    if pan is None:
+        return None, j
+    return PanMention(pan, found[i].start, found[j - 1].end, words, False, note), j
+
+
+@lru_cache(maxsize=256)
+def _bare_pan(group: Group, words: str) -> tuple[Pan | None, str]:
     findings = Findings(_PLAIN_PAN, "pan")
     findings.take_group(group, "")
     findings.notes.append("only a size was written; it is taken for a pan")
-    words = text[found[i].start : found[j - 1].end]
     pan = _made(written_of(findings, words))
-    if pan is None:
-        return None, j
-    note = "; ".join(findings.notes)
-    return PanMention(pan, found[i].start, found[j - 1].end, words, False, note), j
+    return pan, "; ".join(findings.notes)
 
 
 _PLAIN_PAN = Head("", "size", "en")

@@ -4,16 +4,10 @@ from __future__ import annotations
 
 import json
 import re
-from dataclasses import dataclass, field, replace
 
 from bakelab.errors import PanError
-from bakelab.pans.assembly import (
-    CAPACITY_CM3,
-    Written,
-    assemble,
-    rim_measures,
-    shape_from_measures,
-)
+from bakelab.pans.assembly import CAPACITY_CM3
+from bakelab.pans.draft import SHAPE_WORDS, Draft, finish
 from bakelab.pans.measures import Group, Token, read_group, tokens, value_of
 from bakelab.pans.pan import Pan
 from bakelab.pans.table import named_pan
@@ -25,55 +19,11 @@ __all__ = ["pan"]
 
 LONGEST_SPEC = 4000
 _QUOTED = re.compile(r'\b(named|assumed) ("(?:[^"\\]|\\.)*")')
-_SHAPE_WORDS = {
-    "loaf": "loaf",
-    "loaves": "loaf",
-    "square": "square",
-    "rectangle": "rectangle",
-    "rectangular": "rectangle",
-    "round": "round",
-    "springform": "springform",
-    "tube": "tube",
-    "ring": "tube",
-    "oval": "oval",
-    "sheet": "sheet",
-    "muffin": "muffin",
-    "roll": "roll well",
-    "pie": "pie",
-    "dish": "dish",
-    "skillet": "skillet",
-    "pot": "pot",
-    "basket": "basket",
-    "hearth": "hearth",
-    "fluted": "fluted tube",
-}
 _BASE = frozenset({"base", "bottom"})
 _DEPTH = frozenset({"deep", "depth", "high", "height", "tall"})
 _NO_NUMBERS = frozenset({"inf", "infinity", "nan"})
 _WELLS = ("muffin", "roll well")
 _WELL_COUNTS = frozenset({4, 6, 9, 12, 15, 16, 18, 20, 24, 30, 35, 36, 48})
-
-
-@dataclass
-class _Draft:
-    """What has been read of a spec so far."""
-
-    shape: str = ""
-    rim: Group | None = None
-    base: Group | None = None
-    depth: Group | None = None
-    tube: Group | None = None
-    corner: Group | None = None
-    fluting_pct: float | None = None
-    capacity_cm3: float | None = None
-    count: int | None = None
-    lidded: bool = False
-    dome_unit: str = ""
-    hints: list[str] = field(default_factory=list)
-    named: str = ""
-    assumed: list[str] = field(default_factory=list)
-    unknown: str = ""
-    trouble: str = ""
 
 
 def pan(text: str | Pan) -> Pan:
@@ -118,7 +68,7 @@ def pan(text: str | Pan) -> Pan:
         raise PanError(draft.trouble)
     if draft.unknown or not (draft.shape or draft.rim or draft.capacity_cm3):
         return _from_prose(text, draft)
-    return _finish(draft, text)
+    return finish(draft, text)
 
 
 def _usable(text: str) -> str:
@@ -131,7 +81,7 @@ def _usable(text: str) -> str:
     return text
 
 
-def _from_prose(text: str, draft: _Draft) -> Pan:
+def _from_prose(text: str, draft: Draft) -> Pan:
     from bakelab.pans.phrases import pan_in_text
 
     mentions = pan_in_text(text)
@@ -145,8 +95,8 @@ def _from_prose(text: str, draft: _Draft) -> Pan:
     )
 
 
-def _read(text: str) -> _Draft:
-    draft = _Draft()
+def _read(text: str) -> Draft:
+    draft = Draft()
     for kind, quoted in _QUOTED.findall(text):
         value = json.loads(quoted, strict=False)
         if kind == "named":
@@ -163,7 +113,7 @@ def _read(text: str) -> _Draft:
     return draft
 
 
-def _step(draft: _Draft, found: list[Token], i: int, several: bool) -> int:
+def _step(draft: Draft, found: list[Token], i: int, several: bool) -> int:
     token = found[i]
     if token.kind in ("num", "round", "about"):
         return _step_number(draft, found, i, several)
@@ -185,7 +135,7 @@ def _is_minus(found: list[Token], i: int) -> bool:
     return apart and found[i].end == found[i + 1].start
 
 
-def _step_number(draft: _Draft, found: list[Token], i: int, several: bool) -> int:
+def _step_number(draft: Draft, found: list[Token], i: int, several: bool) -> int:
     group, j = read_group(found, i, len(found))
     if group is None:
         draft.unknown = draft.unknown or found[i].text
@@ -209,21 +159,21 @@ def _step_number(draft: _Draft, found: list[Token], i: int, several: bool) -> in
     return j
 
 
-def _is_count(draft: _Draft, group: Group, found: list[Token], j: int) -> bool:
+def _is_count(draft: Draft, group: Group, found: list[Token], j: int) -> bool:
     """A bare number before a shape word: `2 loaf 9 x 5 x 3 in`."""
     if group.unit or len(group.values) > 1 or draft.rim is not None:
         return False
     if j < len(found) and found[j].kind == "by":
         j += 1
     return j < len(found) and (
-        found[j].text in _SHAPE_WORDS
+        found[j].text in SHAPE_WORDS
         or found[j].text in PLAIN
         or found[j].kind == "num"
         or found[j].text == "joined"
     )
 
 
-def _place(draft: _Draft, group: Group, after: str, several: bool) -> None:
+def _place(draft: Draft, group: Group, after: str, several: bool) -> None:
     if not group.unit:
         shown = " x ".join(f"{value:g}" for value in group.values)
         draft.trouble = f"{shown} needs a unit; write '{shown} in' or '{shown} cm'"
@@ -249,7 +199,7 @@ def _place(draft: _Draft, group: Group, after: str, several: bool) -> None:
         )
 
 
-def _step_word(draft: _Draft, found: list[Token], i: int) -> int:
+def _step_word(draft: Draft, found: list[Token], i: int) -> int:
     word = found[i].text
     if word in _NO_NUMBERS:
         raise PanError(f"{word!r} is not a measure; give inside measures above 0")
@@ -276,11 +226,11 @@ def _follows(found: list[Token], i: int, word: str) -> bool:
     return i > 0 and found[i - 1].text == word
 
 
-def _step_shape(draft: _Draft, found: list[Token], i: int) -> int:
+def _step_shape(draft: Draft, found: list[Token], i: int) -> int:
     word = found[i].text
-    if word in _SHAPE_WORDS:
+    if word in SHAPE_WORDS:
         # "fluted tube" stays fluted; "round springform" stays the first named.
-        draft.shape = _merged(draft.shape, _SHAPE_WORDS[word])
+        draft.shape = _merged(draft.shape, SHAPE_WORDS[word])
     elif word in ("lidded", "lid", "covered", "lids"):
         draft.lidded = not (i and found[i - 1].text in ("no", "without"))
     elif word in SIZE_WORDS:
@@ -296,7 +246,7 @@ def _merged(old: str, new: str) -> str:
     return new
 
 
-def _named_group(draft: _Draft, found: list[Token], i: int, name: str) -> int:
+def _named_group(draft: Draft, found: list[Token], i: int, name: str) -> int:
     group, j = read_group(found, i + 1, len(found))
     if group is None:
         return i + 1
@@ -313,7 +263,7 @@ def _named_group(draft: _Draft, found: list[Token], i: int, name: str) -> int:
     return j
 
 
-def _weigh(draft: _Draft, group: Group, found: list[Token], j: int) -> int:
+def _weigh(draft: Draft, group: Group, found: list[Token], j: int) -> int:
     """`holds 1600 g water at 20 C`."""
     grams = group.values[0] * (1000.0 if group.unit == "kg" else 1.0)
     k = j
@@ -345,60 +295,3 @@ def _whole(value: float) -> int:
     if value != int(value):
         raise PanError(f"the number of pans is {value:g}; give a whole number")
     return int(value)
-
-
-def _finish(draft: _Draft, text: str) -> Pan:
-    rim = draft.rim
-    values = rim.in_cm() if rim else ()
-    shape = draft.shape
-    if not shape:
-        shape = shape_from_measures(values, is_diameter=bool(rim and rim.is_diameter))
-        shape = "loaf" if draft.lidded and len(values) == 3 else shape
-    round_rim = bool(rim and rim.is_diameter)
-    measures = rim_measures(shape, values, is_diameter=round_rim) if values else {}
-    measures |= _other_measures(draft, round_rim=round_rim or "diameter_cm" in measures)
-    hints = (["lidded"] if draft.lidded else []) + draft.hints
-    made = assemble(
-        Written(
-            shape,
-            measures,
-            tuple(hints),
-            unit=draft.dome_unit or _dome_unit(rim),
-            corner_cm=draft.corner.in_cm()[0] if draft.corner else 0.0,
-            fluting_pct=draft.fluting_pct,
-            capacity_cm3=draft.capacity_cm3,
-            count=draft.count,
-            lidded=draft.lidded,
-            name=draft.named or ("" if measures else " ".join(text.split()).lower()),
-            text=text.strip(),
-        )
-    )
-    return _with_notes(made, draft)
-
-
-def _other_measures(draft: _Draft, *, round_rim: bool) -> dict[str, float]:
-    measures: dict[str, float] = {}
-    if draft.depth:
-        measures["depth_cm"] = draft.depth.in_cm()[0]
-    if draft.tube:
-        measures["tube_cm"] = draft.tube.in_cm()[0]
-    if draft.base:
-        base = draft.base.in_cm()
-        if round_rim:
-            measures["base_diameter_cm"] = base[0]
-        else:
-            measures["base_length_cm"] = base[0]
-            measures["base_width_cm"] = base[-1]
-    return measures
-
-
-def _dome_unit(rim: Group | None) -> str:
-    if rim is None:
-        return ""
-    return "in" if rim.unit == "in" else "cm"
-
-
-def _with_notes(made: Pan, draft: _Draft) -> Pan:
-    if not draft.assumed:
-        return made
-    return replace(made, assumed=tuple(draft.assumed))

@@ -12,13 +12,14 @@ from typing import TYPE_CHECKING, Any
 from bakelab.errors import PanError
 from bakelab.pans.pan import Pan
 from bakelab.pans.shapes import MEASURES, form_name
+from bakelab.pans.usual import USUAL
 from bakelab.tables import read_rows, read_table
 from bakelab.units import in_unit
 
 if TYPE_CHECKING:
     import pandas as pd
 
-__all__ = ["USUAL", "Filled", "fill_in", "named_pan", "pan_names", "pans"]
+__all__ = ["Filled", "fill_in", "named_pan", "pan_names", "pans"]
 
 _COLUMNS: dict[str, type] = {
     "key": str,
@@ -50,65 +51,6 @@ _FIELDS = (
     *_BASES,
     "tube_cm",
 )
-
-USUAL: Mapping[tuple[str, str], str] = MappingProxyType(
-    {
-        ("loaf", ""): "loaf_9x5",
-        ("loaf", "small"): "loaf_8x4",
-        ("loaf", "medium"): "loaf_8_5x4_5",
-        ("loaf", "large"): "loaf_9x5",
-        ("loaf", "mini"): "loaf_mini",
-        ("loaf", "lidded"): "lidded_13x4",
-        ("loaf", "1 lb"): "uk_1lb",
-        ("loaf", "2 lb"): "uk_2lb",
-        ("loaf", "3 lb"): "uk_3lb",
-        ("loaf", "4 lb"): "uk_4lb_farmhouse",
-        ("loaf", "1 lb US"): "loaf_8_5x4_5_2_75",
-        ("loaf", "de"): "de_kasten_30",
-        ("loaf", "fr"): "fr_cake_26",
-        ("square", ""): "square_8",
-        ("square", "small"): "square_8",
-        ("square", "large"): "square_9",
-        ("rectangle", ""): "rectangle_13x9",
-        ("round", ""): "round_9",
-        ("round", "de"): "de_springform_26",
-        ("round", "fr"): "fr_manque_24",
-        ("springform", ""): "springform_9_in",
-        ("springform", "de"): "de_springform_26",
-        ("tube", ""): "tube_10",
-        ("tube", "de"): "de_kranz_26",
-        ("tube", "fr"): "fr_savarin_22",
-        ("fluted tube", ""): "fluted_tube_10",
-        ("fluted tube", "de"): "de_gugelhupf_22",
-        ("oval", ""): "oval_dish_13",
-        ("sheet", ""): "sheet_half",
-        ("sheet", "half"): "sheet_half",
-        ("sheet", "full"): "sheet_full",
-        ("sheet", "quarter"): "sheet_quarter",
-        ("sheet", "eighth"): "sheet_eighth",
-        ("sheet", "de"): "de_blech",
-        ("sheet", "fr"): "fr_plaque",
-        ("muffin", ""): "muffin_12",
-        ("muffin", "mini"): "muffin_24_mini",
-        ("muffin", "large"): "muffin_6_large",
-        ("muffin", "de"): "de_muffin_12",
-        ("roll well", ""): "roll_well_12",
-        ("pie", ""): "pie_9",
-        ("pie", "deep"): "pie_9_deep",
-        ("pie", "de"): "de_tarte_28",
-        ("pie", "fr"): "fr_tarte_28",
-        ("dish", ""): "dish_3qt",
-        ("dish", "large"): "dish_3qt",
-        ("dish", "small"): "dish_2qt_square",
-        ("dish", "de"): "de_auflauf_30x20",
-        ("dish", "fr"): "fr_gratin_30",
-        ("skillet", ""): "skillet_10",
-        ("pot", ""): "pot_5qt",
-        ("basket", ""): "basket_round_22",
-        ("hearth", ""): "free_standing",
-    }
-)
-"""The pan taken when only a shape is named: common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -221,13 +163,13 @@ def _apart(
     row: Mapping[str, Any], known: Mapping[str, float], country: str, lidded: bool
 ) -> float:
     pairs = [(v, row[n]) for n, v in known.items() if not math.isnan(row[n])]
-    far = sum(abs(math.log(value / usual)) for value, usual in pairs)
+    far: float = sum(abs(math.log(value / usual)) for value, usual in pairs)
     far += len(known) - len(pairs)
     far += _COUNTRIES_APART * (row["country"] != country)
     if row["shape"] == "round" and not math.isnan(row["fluting_pct"]):
         far += _FLUTES_APART
     far += _UNUSUAL * (not row["source"].startswith("common"))
-    return far + _LIDS_APART * (row["lidded"] != lidded)
+    return far + _LIDS_APART * float(row["lidded"] != lidded)
 
 
 def _taper(known: Mapping[str, float], row: Mapping[str, Any]) -> dict[str, float]:

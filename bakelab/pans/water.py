@@ -78,7 +78,7 @@ def water_density(temperature: Quantity) -> Quantity:
 @lru_cache(maxsize=256)
 def _density_g_cm3(water_c: float) -> float:
     # iapws brings scipy with it: imported only when water is really weighed.
-    from iapws.iapws97 import _Region1
+    from iapws import IAPWS97
 
-    specific_volume = _Region1(water_c + 273.15, ATMOSPHERE_MPA)["v"]  # m3/kg
-    return float(1e-3 / specific_volume)
+    water = IAPWS97(T=water_c + 273.15, P=ATMOSPHERE_MPA)
+    return float(water.rho) / 1000.0  # kg/m3

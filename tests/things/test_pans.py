@@ -3,6 +3,8 @@
 import contextlib
 import importlib
 import json
+import subprocess
+import sys
 
 import pytest
 from hypothesis import given
@@ -11,8 +13,10 @@ from hypothesis import strategies as st
 from bakelab.errors import PanError
 from bakelab.pans import SHAPES, Pan, pan, pan_names, pans, volume_of_water
 from bakelab.pans.water import water_density
+from bakelab.tables import read_table
 from bakelab.units import Q_
 
+WORDS = dict.fromkeys(("group", "meaning", "need", "language", "words", "source"), str)
 inches = st.integers(8, 120).map(lambda quarter: quarter / 4)
 
 
@@ -351,7 +355,31 @@ def test_no_spec_crashes(text):
         assert isinstance(pan(text), Pan)
 
 
-# -- the table --
+# -- the tables --
+
+
+def test_words_around_pans_are_sound():
+    nouns = read_table("pan_words", WORDS).to_dict("records")
+    words = [
+        w for row in nouns if row["group"] == "noun" for w in row["words"].split("|")
+    ]
+    assert len(words) == len(set(words)) > 100
+    for row in nouns:
+        assert row["words"] == row["words"].lower()
+        assert row["source"]
+        if row["group"] in ("noun", "shape"):
+            assert row["meaning"] in ("", *SHAPES)
+
+
+def test_heavy_libraries_wait_until_they_are_needed():
+    code = (
+        "import sys, bakelab.pans as p; p.pan('Kastenform 30 cm').describe();"
+        "print([m for m in ('iapws', 'altair', 'lark') if m in sys.modules])"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True
+    )
+    assert done.stdout.strip() == "[]"
 
 
 def test_table_of_usual_pans():
