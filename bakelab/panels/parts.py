@@ -1,0 +1,64 @@
+"""Small widgets of our own: the table of lines, and parts that fold away."""
+
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+import anywidget
+import traitlets
+
+from bakelab.reading import STATES
+
+__all__ = ["FIELDS", "Fold", "LinesTable"]
+
+FIELDS = ("text", "ingredient", "grams", "state")
+"""What of a line can be corrected in place."""
+
+_HERE = Path(__file__).parent
+
+
+class LinesTable(anywidget.AnyWidget):
+    """Ingredient lines, each with its state in words, corrected in place.
+
+    `rows` are the lines as they stand (`FIELDS` and `remark`, all text);
+    `names` are offered for the ingredient. A correction made in the browser
+    calls every function given to `on_correction` with the row's number, the
+    field and the new text.
+    """
+
+    _esm = _HERE / "lines_table.js"
+    rows = traitlets.List(traitlets.Dict()).tag(sync=True)
+    names = traitlets.List(traitlets.Unicode()).tag(sync=True)
+    states = traitlets.List(list(STATES)).tag(sync=True)
+
+    def __init__(self, names: Sequence[str] = ()) -> None:
+        super().__init__(names=list(names))
+        self._told: list[Callable[[int, str, str], None]] = []
+        self.on_msg(self._hear)
+
+    def on_correction(self, function: Callable[[int, str, str], None]) -> None:
+        """Call `function(row, field, text)` on every correction."""
+        self._told.append(function)
+
+    def _hear(self, _widget: Any, message: Any, _buffers: Any) -> None:
+        if not isinstance(message, Mapping):
+            return
+        row, field = message.get("row"), message.get("field")
+        known = isinstance(row, int) and 0 <= row < len(self.rows) and field in FIELDS
+        if known:
+            for function in self._told:
+                function(int(row or 0), str(field), str(message.get("value", "")))
+
+
+class Fold(anywidget.AnyWidget):
+    """A titled part of the answer that opens with a click, Enter or Space.
+
+    `html` is ours and escaped; while it is empty, nothing is shown.
+    """
+
+    _esm = _HERE / "fold.js"
+    title = traitlets.Unicode().tag(sync=True)
+    html = traitlets.Unicode().tag(sync=True)
+
+    def __init__(self, title: str) -> None:
+        super().__init__(title=title)
