@@ -152,7 +152,7 @@ def _row(label: str, record: object, pct: float, factor: float) -> str:
         _number(_grams(exact / factor)),
         f'<td class="bakelab-right"><b>{_on_scale(weigh, step)}</b></td>',
         _number(_percent(pct)),
-        _number(f"{getattr(record, 'off_pct', 0.0):+.1f}".replace("-", "−")),
+        _number(_signed(getattr(record, "off_pct", 0.0))),
         _number(f"{'high ' if risky else ''}{risk:.1f}"),
     )
     line = f'<tr class="{"bakelab-risky" if risky else ""}">{"".join(cells)}</tr>'
@@ -173,7 +173,7 @@ def _total(weighed: Weighed, factor: float) -> str:
         _number(_grams(exact / factor)),
         f'<td class="bakelab-right"><b>{_grams(formula.dough_g)}</b></td>',
         _number(_percent(100 * formula.dough_g / formula.flour_g)),
-        _number(f"{moved:+.1f}".replace("-", "−")),
+        _number(_signed(moved)),
         "<td></td>",
     )
     return f"<tr>{''.join(cells)}</tr>"
@@ -198,6 +198,11 @@ def _named(label: str) -> str:
 
 def _number(text: str) -> str:
     return f'<td class="bakelab-right">{text}</td>'
+
+
+def _signed(pct: float) -> str:
+    text = f"{pct:+.1f}".replace("-", "−")
+    return "0.0" if text[1:] == "0.0" else text
 
 
 def _on_scale(mass_g: float, step_g: float) -> str:

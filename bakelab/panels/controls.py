@@ -44,7 +44,7 @@ WAYS = (
 DOMES = (
     ("1 in (2.5 cm) above the rim", "fixed"),
     ("a quarter of the pan's width", "width"),
-    ("none", None),
+    ("none", "none"),
 )
 SAVE_FORMATS = (
     ("formula as CSV", "csv"),
@@ -70,7 +70,7 @@ class Controls:
         samples = [("my own, pasted below", ""), *sample_recipes().items()]
         self.sample = choice("Sample recipe", samples)
         self.upload = widgets.FileUpload(
-            accept=FILE_KINDS, multiple=False, description="Open a recipe file"
+            accept=FILE_KINDS, multiple=False, description="Open a file"
         )
         self.upload.tooltip = "Open a recipe file: .txt, .md, .csv, .html or .json"
         self.text = widgets.Textarea(
@@ -78,7 +78,7 @@ class Controls:
             placeholder="Paste a recipe here, an ingredient on each line",
             rows=7,
         )
-        words = [("as the recipe's words suggest", None)]
+        words = [("as the recipe's words suggest", "")]
         known = [(_market_words(key), key) for key in MARKETS]
         self.market = choice("Cups and spoons are", [*words, *known])
 
@@ -100,9 +100,7 @@ class Controls:
         self.by = choice("Fit my pan by", WAYS)
         self.dome = choice("Room for the dome", DOMES)
         named = [(r["name"], r["style"]) for _, r in styles().iterrows()]
-        self.style = choice(
-            "Style of bread", [("as the formula suggests", None), *named]
-        )
+        self.style = choice("Style of bread", [("as the formula suggests", ""), *named])
         self.scale = choice("My scale shows", list(SCALES.items()))
         self.sticking = field("Sticks to bowl and hands (%)", "0", "0")
 
@@ -140,10 +138,13 @@ def choice(label: str, options: Sequence[tuple[str, Any]]) -> Any:
     return widgets.Dropdown(options=options, value=options[0][1], description=label)
 
 
-def beside(*controls: Any) -> Any:
-    """Controls in a row, which wraps where it is narrow."""
+def beside(*controls: Any, least_px: int = 150) -> Any:
+    """Controls in a row, each so wide at least; it wraps where it is narrow."""
     row = widgets.HBox(list(controls))
     row.add_class("bakelab-row")
+    row.layout.grid_template_columns = (
+        f"repeat(auto-fit, minmax(min({least_px}px, 100%), 1fr))"
+    )
     return row
 
 

@@ -106,7 +106,7 @@ class FitPanel:
     def _laid_out(self) -> Any:
         columns = widgets.HBox([self._left(), self._right()])
         columns.add_class("bakelab-columns")
-        head = f"<h1>Fit a recipe to my pan</h1><p>{_JOB}</p>{panel_style()}"
+        head = f'<p class="bakelab-job">{_JOB}</p>{panel_style()}'
         view = widgets.VBox([widgets.HTML(head), columns])
         view.add_class(SCOPE)
         return view
@@ -151,7 +151,7 @@ class FitPanel:
                 out["alert"],
                 out["headline"],
                 out["table"],
-                beside(c.paper, c.print_sheet, c.save_as, c.save),
+                beside(c.paper, c.print_sheet, c.save_as, c.save, least_px=110),
                 out["saved"],
                 out["drawing"],
                 out["remarks"],
@@ -227,7 +227,7 @@ class FitPanel:
             text = c.text.value
             if "\n" not in text and text.strip():
                 text = f"{text}\n"  # one line is never a file name here
-            self._as_read = read_recipe(text, market=c.market.value)
+            self._as_read = read_recipe(text, market=c.market.value or None)
             self._read_as = asked
         keys = _line_keys(self._as_read)
         lines = [

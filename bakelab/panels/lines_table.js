@@ -73,6 +73,7 @@ function render({ model, el }) {
       const busy = input.dataset.typed && input === document.activeElement;
       const value = data[input.dataset.field];
       if (!busy && input.value !== value) input.value = value;
+      if (input.dataset.field === "ingredient") input.title = value;
       if (input.tagName === "TEXTAREA") grow(input);
     }
     const remark = line.querySelector("p");

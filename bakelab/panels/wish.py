@@ -75,8 +75,8 @@ def answer_of(recipe: Recipe, controls: Controls, troubles: Troubles) -> Answer 
     fitted = troubles.ask(
         "",
         lambda: fit(
-            formula, from_=old_pan, by=controls.by.value, dome=controls.dome.value,
-            style=controls.style.value, **wish,
+            formula, from_=old_pan, by=controls.by.value, dome=_dome(controls),
+            style=controls.style.value or None, **wish,
         ),
     )  # fmt: skip
     if fitted is None:
@@ -130,13 +130,18 @@ def _from_pan(
     if controls.aim.value != "pan":
         return None, "The recipe names no pan; none is needed for this.", ()
     try:
-        table = likely_pans(formula, controls.style.value)
+        table = likely_pans(formula, controls.style.value or None)
     except BakelabError:
         return None, "The recipe names no pan, and none can be guessed.", ()
     best = table.iloc[0]
     guess = replace(pan(str(best["spec"])), count=_pans_in(best))
     note = f"The recipe names no pan. Guessed, please check: {best['text']}"
     return guess, note, tuple(str(text) for text in table["text"])
+
+
+def _dome(controls: Controls) -> str | None:
+    dome = str(controls.dome.value)
+    return None if dome == "none" else dome
 
 
 def _pans_in(row: Any) -> int:
