@@ -56,7 +56,7 @@ def amounts(text: str, language: str) -> tuple[list[Amount], list[Token]]:
     [('1', '3/2', 'tsp')]
     """
     tokens = tokenize(text, language)
-    found: list[Amount] = _parser().parse(tokens)  # type: ignore[arg-type,assignment]
+    found: list[Amount] = _parser().parse(tokens)  # type: ignore[assignment]
     return found, tokens
 
 
@@ -110,7 +110,8 @@ class _Build(Transformer[Any, list[Amount]]):
         given = {t.type: t.value.value for t in rest}
         end = rest[-1].value.end
         unit, size = given.get("UNIT"), given.get("SIZE")
-        return replace(amount, unit=unit, size=size, end=end)
+        whole: Amount = replace(amount, unit=unit, size=size, end=end)
+        return whole
 
     def span(self, children: list[Any]) -> Amount:
         first, last = children[0], children[-1]

@@ -8,39 +8,53 @@ __all__ = ["bake_minutes", "oven_c", "stated_yield"]
 _TEMPERATURE = re.compile(
     r"(?P<low>\d{2,3})\s*(?:°|º|degrees?|deg\.?)?\s*(?:[CF]\b)?\s*"
     r"(?:(?:-|–|—|to|bis|à)\s*(?P<high>\d{2,3})\s*)?"
-    r"(?:(?:°|º|degrees?\b|deg\.?\b|grad\b|degrés?\b)\s*(?P<unit>celsius|fahrenheit|[CF]\b)?"
+    r"(?:(?:°|º|degrees?\b|deg\.?\b|grad\b|degrés?\b)\s*(?P<unit>celsius|fahrenheit|"
+    r"[CF]\b)?"
     r"|(?P<bare>℃|℉|C\b|F\b|celsius\b|fahrenheit\b))",
     re.IGNORECASE,
 )
 _GAS = re.compile(r"(?i)\bgas\s*(?:mark)?\s*(\d{1,2}(?:/\d)?|½|¼)")
 _THERMOSTAT = re.compile(r"(?i)\b(?:thermostat|th\.?)\s*(\d{1,2})\b")
 _OVEN = re.compile(
-    r"(?i)\b(oven|bake[sd]?|baking|preheat\w*|pre-heat\w*|heat|roast|cook|backofen|ofen|"
-    r"back\w*|vorheiz\w*|ober-?/?\s*unterhitze|\w*backen|four|cuire|cuisson|préchauff\w*|"
+    r"(?i)\b(oven|bake[sd]?|baking|preheat\w*|pre-heat\w*|heat|roast|cook|backofen|"
+    r"ofen|"
+    r"back\w*|vorheiz\w*|ober-?/?\s*unterhitze|\w*backen|four|cuire|cuisson|"
+    r"préchauff\w*|"
     r"enfourn\w*|horno|hornear|forno|infornare|cuocere|oven|bakken|ugn\w*|grädda\w*)\b"
 )
 _CORE = re.compile(
     r"(?i)(internal|core|inside|centre|center|reads?|registers?|thermometer|probe|"
-    r"kerntemperatur|à cœur|au cœur|interne|water|wasser|eau|milk|milch|lait|dough temp|"
+    r"kerntemperatur|à cœur|au cœur|interne|water|wasser|eau|milk|milch|lait|"
+    r"dough temp|"
     r"lukewarm|warm)"
 )
 _FAN = re.compile(r"(?i)^\W*(fan|umluft|heißluft|chaleur tournante|convection)|"
                   r"\b(fan|umluft|heißluft|convection)\W*$")  # fmt: skip
 _BAKE = re.compile(
-    r"(?i)\b(bake[sd]?|baking|bake for|cook(?:ed|ing)?|oven|\w*backen|gebacken|backe|abbacken|"
-    r"ausbacken|ofen|backzeit|cuire|cuisson|enfourn\w*|four|hornea\w*|infornare|cuocere|"
+    r"(?i)\b(bake[sd]?|baking(?! (?:powder|soda|sheet|pan|tray|dish|paper|parchment|"
+    r"tin))|oven|\w*backen|gebacken|backe|abbacken|"
+    r"ausbacken|ofen|backzeit|cuire|cuisson|enfourn\w*|four|hornea\w*|infornare|"
+    r"cuocere|"
     r"cottura|bak|bakken|grädda|stek)\b"
 )
+_COOK = re.compile(
+    r"(?i)\b(cook(?:ed|ing)?)\b(?!.*\b(?:pan|skillet|stove|simmer|boil))"
+)
+_TAKES = re.compile(r"(?i)\b(takes?|dauert|prend|about|around|check\w*|should)\b")
 _THEN = re.compile(
-    r"(?i)\b(then|another|more|further|uncovered|remove the lid|lid off|without the lid|"
-    r"reduce|lower|turn (?:it |the oven )?down|continue|weitere|weiter|dann|noch|danach|"
+    r"(?i)\b(then|another|more|further|uncovered|remove the lid|lid off|"
+    r"without the lid|"
+    r"reduce|lower|turn (?:it |the oven )?down|continue|weitere|weiter|dann|noch|"
+    r"danach|"
     r"fertig|puis|encore|ensuite|baisser|après)\b"
 )
 _NOT_BAKE = re.compile(
-    r"(?i)\b(cool\w*|rest(?:s|ed|ing)?|rise[sn]?|rising|proof\w*|prove[sd]?|proving|knead\w*|"
+    r"(?i)\b(cool\w*|rest(?:s|ed|ing)?|rise[sn]?|rising|proof\w*|prove[sd]?|proving|"
+    r"knead\w*|"
     r"preheat\w*|pre-heat\w*|soak\w*|chill\w*|refrigerat\w*|ferment\w*|stand|mix\w*|"
     r"before baking|before the end|simmer|boil\w*|melt\w*|turn(?:ing)? off|rotate|"
-    r"abkühl\w*|auskühl\w*|ruhen|gehen|kneten|vorheiz\w*|quellen|refroidir|reposer|lever|"
+    r"abkühl\w*|auskühl\w*|ruhen|gehen|kneten|vorheiz\w*|quellen|refroidir|reposer|"
+    r"lever|"
     r"pétrir|préchauff\w*|tiédir|pousser|steam for|ruhe)\b"
 )
 _HOURS = r"(?:hours?|hrs?|h|stunden?|std\.?|heures?|horas?|ore|uur|timmar?)"
@@ -48,7 +62,8 @@ _MINUTES = r"(?:minutes?|mins?|min\.?|m|minuten|minutos?|minuti|minuter|′|’|
 _N = r"(\d+(?:[.,]\d+)?(?:\s*[½¼¾]|\s+\d/\d)?|[½¼¾])"
 _DURATION = re.compile(
     rf"(?i)(?:{_N}\s*(?:(?:-|–|—|to|or|bis|à|a|oder|ou)\s*{_N}\s*)?"
-    rf"(?:({_HOURS})(?:\s*(?:and|und|et|,)?\s*(\d{{1,2}})\s*(?:{_MINUTES})?)?|({_MINUTES}))\b"
+    rf"(?:({_HOURS})(?:\s*(?:and|und|et|,)?\s*(\d{{1,2}})\s*(?:{_MINUTES})?)?|"
+    rf"({_MINUTES}))\b"
     rf"|\b(an|one|eine|une|half an|a half|dreiviertel|three quarters of an|"
     rf"one and a half|an hour and a half|1 and a half)\s+{_HOURS}\b)"
 )
@@ -66,7 +81,8 @@ _TENS = {
 }  # fmt: skip
 _WORD_NUMBER = re.compile(
     rf"(?i)\b({'|'.join(sorted(_TENS, key=len, reverse=True))})"
-    r"(?=(?:\s+(?:to|or|bis|à)\s+[\w-]+)?\s+(?:minutes?|hours?|minuten|stunden|heures?))"
+    r"(?=(?:\s+(?:to|or|bis|à)\s+[\w-]+)?\s+(?:minutes?|hours?|minuten|stunden|"
+    r"heures?))"
 )
 _CLAUSE = re.compile(r"(?<=[.;:!?])\s+|\n+|,\s+(?=(?:then|and then|dann|puis)\b)")
 # Gas mark 1 is 140 C and each mark is 10-14 C more; common practice, no source.
@@ -87,8 +103,8 @@ def oven_c(texts: Iterable[str]) -> float | None:
             continue
         for value, is_fan in _settings(clause):
             if not is_fan:
-                return value
-            fan = value if fan is None else fan
+                return round(value, 1)
+            fan = round(value, 1) if fan is None else fan
     return fan if fan is not None else _plain_setting(texts)
 
 
@@ -97,7 +113,7 @@ def _plain_setting(texts: Iterable[str]) -> float | None:
     for clause in _clauses(texts):
         for value, is_fan in _settings(clause):
             if not is_fan and not _CORE.search(clause):
-                return value
+                return round(value, 1)
     return None
 
 
@@ -134,23 +150,32 @@ def bake_minutes(
     method: Sequence[str], facts: Sequence[tuple[str, str]]
 ) -> tuple[float, float] | None:
     """Minutes in the oven, low to high; two phases are added; None if not said."""
+    found = _said_minutes(method, _BAKE)
+    if found is not None:
+        return found
+    for kind, text in facts:
+        if kind == "bake":
+            return _duration(text) or _bare_minutes(text)
+    return _said_minutes(method, _COOK)
+
+
+def _said_minutes(
+    method: Sequence[str], verbs: re.Pattern[str]
+) -> tuple[float, float] | None:
     low = high = 0.0
-    baking = False
+    baking = waiting = False
     for clause in _clauses(method):
         after_bake = baking and bool(_THEN.search(clause))
-        says_bake = bool(_BAKE.search(clause)) or _is_hot(clause)
+        says_bake = bool(verbs.search(clause)) or _is_hot(clause)
+        says_bake = says_bake or (waiting and bool(_TAKES.search(clause)))
         part = _duration(_bake_part(clause))
+        waiting = part is None and says_bake
         if part is None or not (says_bake or after_bake):
             continue
         if baking and not _THEN.search(clause):
             continue
         low, high, baking = low + part[0], high + part[1], True
-    if baking:
-        return low, high
-    for kind, text in facts:
-        if kind == "bake":
-            return _duration(text) or _bare_minutes(text)
-    return None
+    return (low, high) if baking else None
 
 
 def _is_hot(clause: str) -> bool:
@@ -214,14 +239,13 @@ def _number(text: str) -> float:
 def _clauses(texts: Iterable[str]) -> Iterable[str]:
     for text in texts:
         for clause in _CLAUSE.split(text[:20_000]):
-            if (clause and any(ch.isdigit() or ch in "½¼" for ch in clause)) or (
-                clause and "hour" in clause
-            ):
-                yield clause[:600]
+            if clause:
+                yield _WORD_NUMBER.sub(_digits, clause[:600])
 
 
 _YIELD = re.compile(
-    r"(?i)\b(?:makes|yields?|ergibt|gives|rinde|pour)\s+(?:about |approximately |ca\.? )?"
+    r"(?i)\b(?:makes|yields?|ergibt|gives|rinde|pour)\s+(?:about |approximately |"
+    r"ca\.? )?"
     r"((?:\d+|one|two|three|four|six|eight|twelve|ein|eine|zwei|drei|un|une|deux)"
     r"[^.\n;]{0,60})"
 )

@@ -44,7 +44,9 @@ class Heading:
     @property
     def stage(self) -> str:
         """The stage's name: the recipe's own word, "dough" for any plain one."""
-        return "dough" if self.value == "dough" else self.word or self.value
+        if self.value == "dough" or self.word.startswith("for "):
+            return self.value
+        return self.word.removeprefix("the ") or self.value
 
 
 @lru_cache(maxsize=4096)
@@ -59,9 +61,18 @@ def heading(text: str) -> Heading | None:
     """
     whole = text.strip(_MARKS).casefold()
     system = _system(whole)
-    for form in _forms(whole):
+    for form, led in _forms(whole):
         found = _words().get(form)
-        if found is not None and found[0] not in ("meta", "total", "system"):
+        if (
+            found is not None
+            and not (led and found[0] == "section")
+            and found[0]
+            not in (
+                "meta",
+                "total",
+                "system",
+            )
+        ):
             return Heading(*found, system, form)
     if system and len(whole) < 40:
         return Heading("system", system, system)
@@ -95,11 +106,14 @@ _YIELD = re.compile(
 )
 
 
-def _forms(whole: str) -> list[str]:
+def _forms(whole: str) -> list[tuple[str, bool]]:
+    """The heading as it is and shortened; True where `for the` was taken off."""
     tailless = _TAIL.sub("", whole).strip(_EDGE)
-    forms = [whole, tailless]
-    forms += [_LEAD.sub("", f).strip(_EDGE) for f in (whole, tailless)]
-    return [f for f in dict.fromkeys(forms) if f]
+    forms = [(whole.strip(_EDGE), False), (tailless, False)]
+    for form in (whole, tailless):
+        led = _LEAD.sub("", form).strip(_EDGE)
+        forms.append((led, not re.match(r"(the|die|das|la|les) ", form)))
+    return [f for f in dict.fromkeys(forms) if f[0]]
 
 
 def _system(whole: str) -> str:
@@ -123,7 +137,7 @@ def _inner(whole: str, system: str) -> Heading | None:
         for start in range(len(words) - size, -1, -1):
             form = " ".join(words[start : start + size])
             found = _words().get(form)
-            if found is not None and found[0] in ("section", "stage", "outside"):
+            if found is not None and found[0] in ("stage", "outside"):
                 return Heading(*found, system, form)
     return None
 

@@ -24,14 +24,15 @@ from bakelab.reading.weights import (
     Weighed,
     disagreement,
     stated_grams,
+    unit_ml,
     weigh,
 )
-from bakelab.units import kitchen_units
 
 __all__ = ["LONGEST_LINE", "read_line"]
 
 LONGEST_LINE = 600  # characters; a longer one is prose and no ingredient line
 _HEADING = re.compile(r"^\s{0,3}#{1,6}\s+\D")
+_POURED = ("cup", "gill", "pint", "wineglass", "quart")
 _HEAVY = ("flour", "water", "liquid", "dairy", "fat", "sweetener", "egg")
 
 
@@ -132,7 +133,7 @@ def _mass(
     if phrase.each is not None and main is not None and main.basis == "stated":
         return main, main.mid_g
     if stated is None:
-        _compare_volumes(given, notes)
+        _compare_volumes(given, market, notes)
         return main or _first_weighed(phrase, key, market), None
     for other in given:
         if not other.is_mass or abs(_mid_g(other) - stated) > 1e-9:
@@ -173,10 +174,10 @@ def _compare(
         notes.doubts.append(sentence)
 
 
-def _compare_volumes(given: tuple[Amount, ...], notes: _Notes) -> None:
+def _compare_volumes(given: tuple[Amount, ...], market: Market, notes: _Notes) -> None:
     """Two volumes of one amount that differ by more than rounding explains."""
     sizes = [
-        float(a.high) * kitchen_units()[a.unit].size
+        float(a.high) * unit_ml(a.unit, market)
         for a in given
         if a.unit is not None and a.kind == "volume"
     ]
@@ -189,26 +190,39 @@ def _compare_volumes(given: tuple[Amount, ...], notes: _Notes) -> None:
 def _remarks(
     phrase: Phrase, match: Match | None, weighed: Weighed | None, notes: _Notes
 ) -> None:
-    role = ingredient(match.key).role if match else ""
+    """What is doubtful, and what was assumed or left out."""
+    amount = phrase.amount
     known = match is not None and phrase.bakers_pct is None
-    if phrase.amount is None and (phrase.to_taste or known):
+    if amount is None and (phrase.to_taste or known):
         notes.doubts.append("no amount is given")
-    elif phrase.amount is not None and weighed is None and match is not None:
+    elif amount is not None and weighed is None and match is not None:
         notes.doubts.append(_no_weight(phrase, match))
-    if phrase.amount is not None and phrase.amount.unit == "spoon":
-        notes.doubts.append("a bare spoon was taken for a tablespoon")
-    if match is not None and not match.certain and role in _HEAVY:
-        notes.plain.append(f"taken for {ingredient(match.key).name}")
     if phrase.second:
         notes.doubts.append(
             f"two ingredients on one line, only the first is weighed: {phrase.second}"
         )
-    if phrase.alternative:
-        notes.plain.append(f"an alternative is named: {phrase.alternative}")
-    if phrase.extra:
-        notes.plain.append(f"more is used outside the dough: {phrase.extra}")
-    if phrase.not_dough:
-        notes.plain.append(f"not in the dough: {phrase.not_dough}")
+    if match is not None:
+        _ingredient_remarks(match, amount, notes)
+    for said, part in (
+        ("an alternative is named", phrase.alternative),
+        ("more is used outside the dough", phrase.extra),
+        ("not in the dough", phrase.not_dough),
+    ):
+        if part:
+            notes.plain.append(f"{said}: {part}")
+
+
+def _ingredient_remarks(match: Match, amount: Amount | None, notes: _Notes) -> None:
+    item = ingredient(match.key)
+    unit = amount.unit if amount is not None else None
+    if unit == "spoon":
+        notes.doubts.append("a bare spoon was taken for a tablespoon")
+    if item.role == "yeast" and unit in _POURED:
+        notes.doubts.append("yeast by the cup was a liquid yeast in old books")
+    if item.key == "lye":
+        notes.plain.append("lye is for a bath, never for the dough: it burns")
+    if not match.certain and item.role in _HEAVY:
+        notes.plain.append(f"taken for {item.name}")
 
 
 def _no_weight(phrase: Phrase, match: Match) -> str:
@@ -264,7 +278,7 @@ def _state(
 ) -> str:
     if match is None and (phrase.amount is None or language not in LANGUAGES):
         return "unread"
-    if phrase.not_dough or not in_dough:
+    if phrase.not_dough or not in_dough or (match is not None and match.key == "lye"):
         return "not in dough"
     if match is None and weighed is None:
         notes.doubts.append("ingredient not understood")

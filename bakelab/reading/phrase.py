@@ -4,6 +4,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import Any
 
 from bakelab.reading.amounts import Amount, added, amounts
 from bakelab.reading.tokens import Token
@@ -17,7 +18,8 @@ _FILL = re.compile(
     r"(?i)\b(this|is|that|about|around|of|total|in total|weight|net|or so|approx\w*|"
     r"appr|roughly|circa|ca|each|per|apiece|je|jeweils|chacun|chacune|insgesamt|"
     r"entspricht|das|sind|soit|environ|or|oder|ou|equals|equivalent|to|from|weighed|"
-    r"by|without|shell|shelled|peeled|drained|ohne|schale|with|sans|coquille|size|metric|us|uk|imperial|in|all|half|egg|eggs|packed|sifted|level|heaped|"
+    r"by|without|shell|shelled|peeled|drained|ohne|schale|with|sans|coquille|size|"
+    r"metric|us|uk|imperial|in|all|half|egg|eggs|packed|sifted|level|heaped|"
     r"large|medium|small)\b|[^\w%]"
 )
 _STOP = ("OPEN", "COMMA", "OR", "PLUS")
@@ -31,11 +33,13 @@ _PART_WORD = re.compile(
     r"(?i)\b(cake|clove|stick|packet|sachet|envelope|package|slice)s?$"
 )
 _EXTRA = re.compile(
-    r"(?i)(?:\bplus\b|\+|\band\b|\bund\b|\bsowie\b|\bet\b)\s+[\d½⅓⅔¼¾⅛]"
+    r"(?i)(?:\bplus\b|\+|\band\b|\bund\b|\bsowie\b|\bet\b)\s+"
+    r"[\d½⅓⅔¼¾⅛][\d\s.,/½⅓⅔¼¾⅛–-]*(?:\w{1,12}\.?\s+)?(?:extra |more |of it )?$"
 )
 _EDGES = " \t.,;:-–—*/|=+()[]…·"
 
 
+_PART_UNITS = {"sachet": "packet", "envelope": "packet", "package": "packet"}
 _PACKED = ("packet", "can", "cake", "stick")
 
 
@@ -85,8 +89,8 @@ def take_apart(text: str, language: str) -> Phrase:
     name, names, alternative = _names(text, head, tokens, found)
     part = _PART_WORD.search(name)
     if head.unit is None and part is not None and part.start() > 2:
-        head = replace(head, unit=part.group(1).casefold().replace("sachet", "packet")
-                       .replace("envelope", "packet").replace("package", "packet"))  # fmt: skip
+        word = part.group(1).casefold()
+        head = replace(head, unit=_PART_UNITS.get(word, word))
     marks = _marks(text, language, head)
     second = _second(text, head, same, found, tokens)
     doubts = tuple(a.doubt for a in (head, *same) if a.doubt)
@@ -224,7 +228,7 @@ def _first(found: Sequence[Amount]) -> Amount | None:
     counted = [a for a in outside if a.unit is not None]
     if outside and outside[0].unit is None and counted and outside[0] is not counted[0]:
         return outside[0]
-    return (outside or list(found) or [None])[0]
+    return next(iter(outside or found), None)
 
 
 def _same(
@@ -270,6 +274,8 @@ def _second(
         if amount.kind not in ("mass", "volume"):
             continue
         before = [t for t in tokens if head.end <= t.start < amount.start]
+        if any(t.type == "OR" for t in before):
+            continue
         joint = text[before[-1].start : before[-1].end].casefold() if before else ""
         named = any(t.type == "WORD" for t in before)
         after = text[amount.end :].strip(_EDGES)
@@ -427,13 +433,13 @@ def _without_parentheses(text: str) -> str:
     return re.sub(r"[(\[][^)\]]*[)\]]?", " ", text).strip(_EDGES)
 
 
-def _marks(text: str, language: str, head: Amount) -> dict[str, object]:
+def _marks(text: str, language: str, head: Amount) -> dict[str, Any]:
     patterns = vocabulary(language).patterns
     optional = patterns["optional"].search(text)
     taste = patterns["to taste"].search(text)
     extra = patterns["extra"].search(text, head.end)
     outside = patterns["not dough"].search(text)
-    extra = extra or (outside and _EXTRA.search(text, head.end, outside.start()))
+    extra = extra or (outside and _EXTRA.search(text[: outside.start()], head.end))
     after_extra = outside and extra and extra.start() <= outside.start()
     return {
         "optional": optional is not None,

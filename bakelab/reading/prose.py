@@ -17,13 +17,22 @@ _STOPS = re.compile(
     r"(?i)[,.;:()]|\b(and|with|into|then|to make|stir|when|until|in|on|dissolved|from|"
     r"und|mit|in|bis|et|avec|dans|puis|over|as|for|that|which|or)\b"
 )
-_MISSING = {"water": ("water", "wasser", "eau"), "flour": ("flour", "mehl", "farine"),
-            "salt": ("salt", "salz", "sel"), "yeast": ("yeast", "hefe", "levure")}  # fmt: skip
+_MISSING = {
+    "water": ("water", "wasser", "eau"),
+    "flour": ("flour", "mehl", "farine"),
+    "salt": ("salt", "salz", "sel"),
+    "yeast": ("yeast", "hefe", "levure"),
+}
 _NOT_DOUGH = re.compile(
-    r"(?i)\b(steam|spray|mist|pan of|bowl of|pot of|boil(?:ing)? the|bath|soak(?:ed)? in|"
+    r"(?i)\b(steam|spray|mist|pan of|bowl of|pot of|boil(?:ing)? the|bath|"
+    r"soak(?:ed)? in|"
     r"drain|rinse|dust|sprinkl|floured|flour the|flour your|grease|form|dampf|bestäub|"
-    r"besprüh|bemehl|vapeur|farin(?:er|ez|é)|récipient|schale|drops|wet |ice cubes|tray|"
+    r"besprüh|bemehl|vapeur|farin(?:er|ez|é)|récipient|schale|drops|wet |ice cubes|"
+    r"tray|"
     r"brush)\b"
+)
+_NEARLY = re.compile(
+    r"(?i)\b(nearly|about|almost|scant|generous|heaping|level)\s+(a |an )?$"
 )
 _LONGEST = 60_000  # characters of prose that are searched for ingredients
 
@@ -102,8 +111,7 @@ def _is_time(amount: Amount, sentence: str) -> bool:
 
 
 def _word_start(sentence: str, start: int) -> int:
-    before = re.search(r"(?i)\b(nearly|about|almost|scant|generous|heaping|level)\s+(a |an )?$",
-                       sentence[:start])  # fmt: skip
+    before = _NEARLY.search(sentence[:start])
     return before.start() if before else start
 
 

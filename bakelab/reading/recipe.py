@@ -14,7 +14,7 @@ from bakelab.reading.assemble import (
     percent_remarks,
 )
 from bakelab.reading.facts import bake_minutes, oven_c, stated_yield
-from bakelab.reading.headings import is_total
+from bakelab.reading.headings import heading, is_total
 from bakelab.reading.language import guess_language
 from bakelab.reading.line import read_line
 from bakelab.reading.model import Line, Recipe
@@ -35,9 +35,16 @@ __all__ = ["MOST_LINES", "read_recipe", "recipe_from_lines"]
 
 MOST_LINES = 400  # ingredient lines of one recipe that are interpreted
 _BRITISH = re.compile(
-    r"(?i)\b(gas mark|caster sugar|castor sugar|icing sugar|strong (?:white )?(?:bread )?"
+    r"(?i)\b(gas mark|caster sugar|castor sugar|icing sugar|"
+    r"strong (?:white )?(?:bread )?"
     r"flour|bicarbonate of soda|sultanas|wholemeal|plain flour|loaf tin|clingfilm|"
     r"cling film|tea towel|demerara)\b"
+)
+
+
+_DRAINED = re.compile(
+    r"(?i)\b(?:drain|strain|pour off|discard|remove (?:the |any )?(?:leftover|excess|"
+    r"remaining)|abgießen|abtropfen|égoutter|égouttez)\b[^.\n]{0,60}"
 )
 
 
@@ -151,12 +158,23 @@ def _table_parts(rows: list[list[str]]) -> _Parts:
 
 def _text_parts(text: str) -> _Parts:
     found: Sections = cut(text)
-    if found.has_list:
+    if _has_list(found.items):
         return _Parts(
             found.title, "", found.items, found.method, found.intro, found.facts
         )
     method = [" ".join(part.split()) for part in re.split(r"\n\s*\n", text)]
     return _Parts(found.title, "", found.items, method, [], found.facts, prose=text)
+
+
+def _has_list(items: Sequence[Item]) -> bool:
+    """Whether at least two lines name a known ingredient with an amount."""
+    known = 0
+    for item in items[:MOST_LINES]:
+        line = read_line(item.reading)
+        known += line.low is not None and line.ingredient != line.label
+        if known > 1:
+            return True
+    return False
 
 
 def _market(text: str, language: str) -> str:
@@ -173,14 +191,30 @@ def _lines(parts: _Parts, language: str, market: str) -> tuple[list[Line], list[
     ]
     lines += [_beyond(i) for i in parts.items[MOST_LINES:]]
     if parts.prose:
-        listed = {ln.line_no for ln in lines}
-        from_prose = lines_from_prose(parts.prose, language, market)
-        lines = [ln for ln in lines if ln.state != "unread"] if from_prose else lines
-        lines += [ln for ln in from_prose if ln.line_no not in listed]
+        lines = lines_from_prose(parts.prose, language, market) or lines
     if left:
         remarks.append(left)
+    lines = _drained(lines, parts.method)
     lines += missing_from_list(parts.method, lines, language, market)
     return lines, remarks
+
+
+def _drained(lines: list[Line], method: Sequence[str]) -> list[Line]:
+    """Soaking water that the method pours away is not in the dough."""
+    text = "\n".join(method)
+    poured = _DRAINED.search(text)
+    if poured is None:
+        return lines
+    remark = f"poured away: {poured.group()}"
+    return [
+        replace(ln, state="not in dough", remark=remark) if _soaks(ln) else ln
+        for ln in lines
+    ]
+
+
+def _soaks(line: Line) -> bool:
+    opened = heading(line.stage)
+    return line.role == "water" and opened is not None and opened.value == "soaker"
 
 
 def _line(item: Item, language: str, market: str, *, chosen: bool) -> Line:
@@ -210,7 +244,8 @@ def _one_list(items: Sequence[Item], remarks: list[str]) -> tuple[list[Item], st
     if len(systems) > 1:
         taken = "metric" if "metric" in systems else systems[0]
         chosen = [i for i in chosen if i.system in ("", taken)]
-        said = f"the recipe gives its list in {' and '.join(systems)} units; {taken} was taken"
+        named = " and ".join(systems)
+        said = f"the recipe gives its list in {named} units; {taken} was taken"
     groups = list(dict.fromkeys(i.group for i in chosen if i.group))
     if len(groups) > 1:
         chosen = [i for i in chosen if i.group in ("", groups[0])]
@@ -245,8 +280,12 @@ def _with_percent_masses(lines: Sequence[Line]) -> list[Line]:
 
 def _market_note(market: str) -> Assumption:
     name, cup = MARKETS[market].name, MARKETS[market].cup_ml
-    return Assumption("household measures", "cups and spoons", f"{name}, cup {cup:.0f} mL",
-                      "language and words of the recipe")  # fmt: skip
+    return Assumption(
+        "household measures",
+        "cups and spoons",
+        f"{name}, cup {cup:.0f} mL",
+        "language and words of the recipe",
+    )
 
 
 def _pan(texts: Sequence[str]) -> Pan | None:

@@ -47,7 +47,6 @@ class Sections:
     method: list[str] = field(default_factory=list)
     facts: list[tuple[str, str]] = field(default_factory=list)
     intro: list[str] = field(default_factory=list)
-    has_list: bool = False
 
 
 @dataclass
@@ -76,7 +75,6 @@ def cut(text: str) -> Sections:
     for index, line in enumerate(lines):
         _take(out, state, lines, index, line, method_known="method" in known)
     out.items = _joined(out.items)
-    out.has_list = sum(1 for i in out.items if _has_amount(i.reading)) > 1
     return out
 
 
@@ -164,7 +162,7 @@ def _line_heading(lines: Sequence[str], index: int) -> Heading | None:
     colon = inner.rstrip().endswith(":")
     found = heading(inner)
     if found is None:
-        if (marked or under or colon) and not _has_amount(inner) and len(inner) < 80:
+        if (marked or under or colon) and not _has_unit(inner) and len(inner) < 80:
             return Heading("group", inner.strip(" :#*_"))
         return None
     if marked or under or colon:
@@ -328,6 +326,10 @@ def _is_article(text: str, amount: Amount) -> bool:
     written = text[amount.start : amount.end].casefold()
     egg = re.match(r"\s*(egg|ei|œuf|oeuf)\b", text[amount.end :], re.IGNORECASE)
     return amount.unit is None and written in _ARTICLES and egg is None
+
+
+def _has_unit(text: str) -> bool:
+    return any(a.unit is not None for a in amounts(text[:200], "en")[0])
 
 
 def _has_amount(text: str) -> bool:

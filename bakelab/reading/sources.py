@@ -9,6 +9,14 @@ __all__ = ["LONGEST_TEXT", "source_text"]
 
 LONGEST_TEXT = 200_000  # characters of one recipe
 LONGEST_FILE = 20_000_000  # bytes of a saved web page
+_SUFFIXES = {
+    ".csv": "csv",
+    ".tsv": "csv",
+    ".html": "html",
+    ".htm": "html",
+    ".json": "json",
+    ".jsonld": "json",
+}
 _KINDS = (
     ".txt",
     ".md",
@@ -41,8 +49,7 @@ def source_text(source: str | os.PathLike[str]) -> tuple[str, str]:
         return _checked(text, "the text"), _kind_of(text)
     text = _file_text(path)
     suffix = path.suffix.casefold()
-    kind = {".csv": "csv", ".tsv": "csv", ".html": "html", ".htm": "html",
-            ".json": "json", ".jsonld": "json"}.get(suffix) or _kind_of(text)  # fmt: skip
+    kind = _SUFFIXES.get(suffix) or _kind_of(text)
     return (text if kind == "html" else _checked(text, path.name)), kind
 
 
@@ -101,8 +108,6 @@ def _checked(text: str, name: str) -> str:
             f"{name} is empty; paste a recipe with an ingredient on each line"
         )
     if len(text) > LONGEST_TEXT:
-        raise ReadError(
-            f"{name} has {len(text):,} characters, more than the {LONGEST_TEXT:,} of one "
-            "recipe; give one recipe at a time"
-        )
+        size = f"{len(text):,} characters, more than the {LONGEST_TEXT:,}"
+        raise ReadError(f"{name} has {size} of one recipe; give one recipe at a time")
     return text

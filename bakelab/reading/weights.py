@@ -9,7 +9,15 @@ from bakelab.kitchen import grams_per
 from bakelab.reading.amounts import Amount
 from bakelab.units import CUPS_ML, kitchen_units
 
-__all__ = ["MARKETS", "Market", "Weighed", "disagreement", "stated_grams", "weigh"]
+__all__ = [
+    "MARKETS",
+    "Market",
+    "Weighed",
+    "disagreement",
+    "stated_grams",
+    "unit_ml",
+    "weigh",
+]
 
 _US_CUP = CUPS_ML["us"]
 _POUND_G = kitchen_units()["lb"].size
@@ -127,7 +135,7 @@ def _times(one: Weighed, amount: Amount) -> Weighed:
 
 
 def _volume(amount: Amount, key: str, market: Market) -> Weighed | None:
-    millilitres = _unit_ml(amount.unit or "ml", market)
+    millilitres = unit_ml(amount.unit or "ml", market)
     spoon = grams_per(key, amount.unit) if amount.unit in ("tsp", "tbsp") else None
     if spoon is not None:
         factor = millilitres / kitchen_units()[amount.unit or ""].size
@@ -150,7 +158,8 @@ def _density_text(grams: float, per: str, source: str, *, own: bool) -> str:
     return f"{grams:.4g} g per {per} ({whose})"
 
 
-def _unit_ml(unit: str, market: Market) -> float:
+def unit_ml(unit: str, market: Market) -> float:
+    """Millilitres of one volume unit in a market."""
     own = {
         "cup": market.cup_ml,
         "tbsp": market.tbsp_ml,
