@@ -1,0 +1,31 @@
+"""A lab for people who develop bread recipes.
+
+>>> import bakelab
+>>> text = "500 g bread flour\\n340 g water\\n10 g salt\\n5 g instant yeast"
+>>> bread = bakelab.read_recipe(text).formula
+>>> round(bakelab.fit(bread, dough="600 g").factor, 3)
+0.702
+"""
+
+from bakelab.errors import BakelabError
+from bakelab.formula import Formula
+from bakelab.pans import Pan, pan, pans
+from bakelab.ranges import trade_ranges
+from bakelab.reading import read_recipe
+from bakelab.scaling import compare, fit, likely_pans
+from bakelab.weighing import round_to_scale
+
+__all__ = [
+    "BakelabError",
+    "Formula",
+    "Pan",
+    "compare",
+    "fit",
+    "likely_pans",
+    "pan",
+    "pans",
+    "read_recipe",
+    "round_to_scale",
+    "trade_ranges",
+]
+__version__ = "0.1.0"

@@ -381,6 +381,8 @@ def _names(
     before = _DASHES.sub(" ", text[: head.start]).strip(_EDGES) if head.end else ""
     rest = _blank(text, found)
     places = [after, before, _without_parentheses(rest), rest]
+    if re.search(r"(?i)\b(of|von|vom|d['’]|de)$", before) and after:
+        places.insert(0, f"{before} {after}")
     names = tuple(dict.fromkeys(p for p in places if p.strip(_EDGES)))
     return (names[0] if names else ""), names[1:], alternative
 

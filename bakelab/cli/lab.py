@@ -1,0 +1,87 @@
+"""Opening the lab, and making a lab folder of the user's own."""
+
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+from bakelab.errors import ReadError
+
+__all__ = ["FIRST_NOTEBOOK", "new_lab", "notebooks_path", "open_lab"]
+
+FIRST_NOTEBOOK = "1-fit-a-recipe-to-my-pan.ipynb"
+_OWN_FOLDER = "bakelab-lab"
+
+
+def notebooks_path() -> Path:
+    """The notebooks of a checkout, or those inside an installed wheel."""
+    package = Path(__file__).resolve().parent.parent
+    for folder in (package.parent / "notebooks", package / "notebooks"):
+        if (folder / FIRST_NOTEBOOK).is_file():
+            return folder
+    raise ReadError("the notebooks are missing; reinstall bakelab to bring them back")
+
+
+def new_lab(folder: str | Path) -> tuple[int, int]:
+    """Copy notebooks and sample recipes to a folder, never over a file.
+
+    Returns
+    -------
+    tuple of int
+        Files made, and files that were there already.
+
+    Raises
+    ------
+    ReadError
+        If the folder cannot be written to.
+    """
+    source, target = notebooks_path(), Path(folder).expanduser()
+    made = kept = 0
+    try:
+        for path in sorted(p for p in source.rglob("*") if p.is_file()):
+            if any(part.startswith(".") for part in path.relative_to(source).parts):
+                continue
+            new = target / path.relative_to(source)
+            if new.exists():
+                kept += 1
+                continue
+            new.parent.mkdir(parents=True, exist_ok=True)
+            shutil.copyfile(path, new)
+            made += 1
+    except OSError as error:
+        raise ReadError(
+            f"cannot write to {target}: {error.strerror}; choose a folder of your own"
+        ) from None
+    return made, kept
+
+
+def open_lab(*, browser: bool = True, port: int | None = None) -> int:
+    """Start JupyterLab on the first notebook; nothing asks the network.
+
+    In a checkout the notebooks are opened in place; from an installed
+    wheel a folder `bakelab-lab` is made where the command is run.
+    """
+    folder = notebooks_path()
+    if folder.parent == Path(__file__).resolve().parent.parent:
+        folder = Path.cwd() / _OWN_FOLDER
+        made, _ = new_lab(folder)
+        print(f"Your lab is in {folder} ({made} new files).")
+    command = [sys.executable, "-m", "jupyterlab", str(folder / FIRST_NOTEBOOK)]
+    command += ["--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate"]
+    command += [] if browser else ["--no-browser"]
+    command += [] if port is None else [f"--ServerApp.port={port}"]
+    if hasattr(os, "geteuid") and os.geteuid() == 0:
+        command.append("--allow-root")
+    try:
+        return subprocess.call(command, cwd=folder, env=_environment())
+    except KeyboardInterrupt:
+        return 0
+
+
+def _environment() -> dict[str, str]:
+    """The environment with our settings for JupyterLab added: no news box."""
+    ours = str(Path(__file__).with_name("jupyter_config"))
+    others = os.environ.get("JUPYTER_CONFIG_PATH", "")
+    joined = os.pathsep.join(p for p in (ours, others) if p)
+    return {**os.environ, "JUPYTER_CONFIG_PATH": joined}

@@ -1,0 +1,130 @@
+"""Words of the command line, and what each of them starts."""
+
+import argparse
+import json
+import sys
+from collections.abc import Callable, Sequence
+
+from bakelab import __version__
+from bakelab.errors import BakelabError
+
+__all__ = ["FINDINGS", "GOOD", "UNUSABLE", "main"]
+
+GOOD, FINDINGS, UNUSABLE = 0, 1, 2  # exit codes
+
+Command = Callable[[argparse.Namespace], int]
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; the exit code is 0 good, 1 findings, 2 unusable input."""
+    _speak_utf8()
+    options = _parser().parse_args(arguments)
+    command: Command = options.command
+    try:
+        return command(options)
+    except BakelabError as error:
+        _refuse(str(error), as_json=getattr(options, "json", False))
+        return UNUSABLE
+    except BrokenPipeError:
+        sys.stderr.close()
+        return GOOD
+    except KeyboardInterrupt:
+        return 130
+
+
+def _speak_utf8() -> None:
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(encoding="utf-8", errors="replace")
+
+
+def _refuse(sentence: str, *, as_json: bool) -> None:
+    if as_json:
+        print(json.dumps({"error": sentence}, ensure_ascii=False))
+    print(f"bakelab: {sentence}", file=sys.stderr)
+
+
+def _open(options: argparse.Namespace) -> int:
+    from bakelab.cli.lab import open_lab
+
+    return open_lab(browser=not options.no_browser, port=options.port)
+
+
+def _new(options: argparse.Namespace) -> int:
+    from bakelab.cli.lab import new_lab
+
+    made, kept = new_lab(options.folder)
+    print(
+        f"{made} files made in {options.folder}, {kept} were there and stay as they are"
+    )
+    return GOOD
+
+
+def _read(options: argparse.Namespace) -> int:
+    from bakelab.cli.reading import read
+
+    return read(options)
+
+
+def _fit(options: argparse.Namespace) -> int:
+    from bakelab.cli.fitting import fit_file
+
+    return fit_file(options)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="bakelab",
+        description="A lab for people who develop bread recipes. "
+        "Without a word it opens the lab in the browser.",
+    )
+    parser.add_argument("--version", action="version", version=f"bakelab {__version__}")
+    parser.add_argument(
+        "--no-browser", action="store_true", help="print the address only"
+    )
+    parser.add_argument("--port", type=int, help="port of the lab on this machine")
+    parser.set_defaults(command=_open)
+    words = parser.add_subparsers(title="words")
+    new = words.add_parser("new", help="make a lab folder of your own")
+    new.add_argument("folder")
+    new.set_defaults(command=_new)
+    _reader(words.add_parser("read", help="show what is understood of a recipe"), _read)
+    fit = words.add_parser("fit", help="fit a recipe to a pan, a dough or a flour mass")
+    _reader(fit, _fit)
+    _fitter(fit)
+    return parser
+
+
+def _reader(parser: argparse.ArgumentParser, command: Command) -> None:
+    parser.add_argument(
+        "file", help="a .txt, .md, .csv, .html or .json recipe; - for input"
+    )
+    parser.add_argument("--json", action="store_true", help="print JSON for machines")
+    parser.add_argument("--language", choices=("en", "de", "fr"), help="of the recipe")
+    parser.add_argument(
+        "--market",
+        choices=("us", "uk", "metric", "australia", "japan", "label"),
+        help="what a cup and a spoon mean",
+    )
+    parser.set_defaults(command=command)
+
+
+def _fitter(parser: argparse.ArgumentParser) -> None:
+    aim = parser.add_mutually_exclusive_group(required=True)
+    aim.add_argument("--pan", action="append", help='such as "9 x 5 x 3 in loaf"')
+    aim.add_argument("--dough", help="dough mass, such as 900 g")
+    aim.add_argument("--flour", help="flour mass, such as 500 g")
+    aim.add_argument("--pieces", help="count and weight, such as 12x60 g")
+    aim.add_argument("--baked", help="baked mass of the loaf, such as 800 g")
+    parser.add_argument("--from", dest="from_pan", help="pan the recipe was meant for")
+    parser.add_argument("--by", choices=("volume", "loading"), help="way of fitting")
+    parser.add_argument("--dome", choices=("fixed", "width"), default="fixed",
+                        help="allowance above the rim of a pan without a lid")  # fmt: skip
+    parser.add_argument("--style", help="style whose usual bands count")
+    parser.add_argument("--scale", default="1 g, 0.1 g up to 20 g",
+                        help='what your scale shows, such as "1 g"')  # fmt: skip
+    parser.add_argument("--sticking", type=float, default=0.0,
+                        help="percent of the dough that sticks to bowl and hands")  # fmt: skip
+    parser.add_argument("--save", action="append", default=[],
+                        help="write a sheet or formula: .pdf .html .md .csv .json")  # fmt: skip

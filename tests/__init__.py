@@ -1,0 +1,1 @@
+"""Tests of bakelab; `python -m tests` runs all that CI runs."""
