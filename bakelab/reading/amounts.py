@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -46,7 +46,8 @@ class Amount:
         return "percent" if self.unit == "%" else kitchen_units()[self.unit].kind
 
 
-def amounts(text: str, language: str) -> tuple[list[Amount], list[Token]]:
+@lru_cache(maxsize=4096)
+def amounts(text: str, language: str) -> tuple[tuple[Amount, ...], tuple[Token, ...]]:
     """All amounts of a line in order, and all its tokens.
 
     Examples
@@ -57,7 +58,7 @@ def amounts(text: str, language: str) -> tuple[list[Amount], list[Token]]:
     """
     tokens = tokenize(text, language)
     found: list[Amount] = _parser().parse(tokens)  # type: ignore[assignment]
-    return found, tokens
+    return tuple(found), tuple(tokens)
 
 
 class _TokenLexer(Lexer):

@@ -79,9 +79,9 @@ def take_apart(text: str, language: str) -> Phrase:
     >>> [float(a.low) for a in phrase.same]
     [420.0]
     """
-    found, tokens = amounts(text, language)
-    percents, hydration, found = _percents(found, text, language)
-    found = _finish(found, tokens, text)
+    written, tokens = amounts(text, language)
+    percents, hydration, others = _percents(written, text, language)
+    found = _finish(others, tokens, text)
     first = _first(found)
     if first is None:
         return _without_amount(text, tokens, language, percents, hydration)
@@ -117,7 +117,7 @@ def _without_amount(
 
 
 def _percents(
-    found: list[Amount], text: str, language: str
+    found: Sequence[Amount], text: str, language: str
 ) -> tuple[float | None, float | None, list[Amount]]:
     """The baker's percentage and hydration on the line; the other amounts."""
     bakers = hydration = None
@@ -142,7 +142,9 @@ def _percents(
     return bakers, hydration, rest
 
 
-def _finish(found: list[Amount], tokens: Sequence[Token], text: str) -> list[Amount]:
+def _finish(
+    found: Sequence[Amount], tokens: Sequence[Token], text: str
+) -> list[Amount]:
     """Give `1 1/5 (355 mL) cups` its unit, and `pinch of salt` its number."""
     out = list(found)
     for token in tokens:
@@ -378,6 +380,9 @@ def _names(
     later = [a.start for a in found if a.start > end]
     after, alternative = _until_stop(text[: min(later, default=len(text))], end, tokens)
     after = _cut_short(after)
+    turn = next((t for t in tokens if t.type == "OR" and t.start > end), None)
+    if after and turn is not None and not alternative:
+        alternative = text[turn.end :].strip()
     before = _DASHES.sub(" ", text[: head.start]).strip(_EDGES) if head.end else ""
     rest = _blank(text, found)
     places = [after, before, _without_parentheses(rest), rest]

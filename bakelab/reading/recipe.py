@@ -19,7 +19,7 @@ from bakelab.reading.language import guess_language
 from bakelab.reading.line import read_line
 from bakelab.reading.model import Line, Recipe
 from bakelab.reading.prose import lines_from_prose, missing_from_list
-from bakelab.reading.sections import Item, Sections, cut
+from bakelab.reading.sections import MOST_TEXT_LINES, Item, Sections, cut
 from bakelab.reading.sources import source_text
 from bakelab.reading.tablelike import TableReader, looks_like_csv
 from bakelab.reading.vocabulary import LANGUAGES
@@ -42,6 +42,10 @@ _BRITISH = re.compile(
 )
 
 
+_LEFT = (
+    f"only the first {MOST_TEXT_LINES} lines were read and {{}} were left: "
+    "give one recipe at a time"
+)
 _DRAINED = re.compile(
     r"(?i)\b(?:drain|strain|pour off|discard|remove (?:the |any )?(?:leftover|excess|"
     r"remaining)|abgießen|abtropfen|égoutter|égouttez)\b[^.\n]{0,60}"
@@ -158,12 +162,19 @@ def _table_parts(rows: list[list[str]]) -> _Parts:
 
 def _text_parts(text: str) -> _Parts:
     found: Sections = cut(text)
+    remarks = [_LEFT.format(found.left)] if found.left else []
     if _has_list(found.items):
         return _Parts(
-            found.title, "", found.items, found.method, found.intro, found.facts
+            found.title,
+            "",
+            found.items,
+            found.method,
+            found.intro,
+            found.facts,
+            remarks,
         )
     method = [" ".join(part.split()) for part in re.split(r"\n\s*\n", text)]
-    return _Parts(found.title, "", found.items, method, [], found.facts, prose=text)
+    return _Parts(found.title, "", found.items, method, [], found.facts, remarks, text)
 
 
 def _has_list(items: Sequence[Item]) -> bool:

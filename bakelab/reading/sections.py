@@ -9,7 +9,9 @@ from bakelab.reading.clean import clean_line, plain_text
 from bakelab.reading.headings import Heading, heading, meta_fact
 from bakelab.reading.tablelike import TableReader, cells_of
 
-__all__ = ["Item", "Sections", "cut"]
+__all__ = ["MOST_TEXT_LINES", "Item", "Sections", "cut"]
+
+MOST_TEXT_LINES = 1500  # lines of a text that are looked at; a recipe has far fewer
 
 _MARKDOWN = re.compile(r"^\s{0,3}#{1,6}\s+(.+?)\s*#*\s*$")
 _BOLD = re.compile(r"^\s*(?:[-*•+]\s+)?(\*\*|__)(?=\S)(.+?)(?<=\S)\1\s*:?\s*$")
@@ -40,13 +42,18 @@ class Item:
 
 @dataclass
 class Sections:
-    """What a text falls into. `facts` are lines such as `Cook time: 40 min`."""
+    """What a text falls into.
+
+    `facts` are lines such as `Cook time: 40 min`; `left` is the number of
+    lines past the most that are looked at.
+    """
 
     title: str = ""
     items: list[Item] = field(default_factory=list)
     method: list[str] = field(default_factory=list)
     facts: list[tuple[str, str]] = field(default_factory=list)
     intro: list[str] = field(default_factory=list)
+    left: int = 0
 
 
 @dataclass
@@ -68,11 +75,12 @@ def cut(text: str) -> Sections:
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     text, title, facts = _front_matter(text)
     lines = _COMMENT.sub("", text).split("\n")
-    known = {h.value for h in (_line_heading(lines, i) for i in range(len(lines))) if h
-             and h.kind == "section"}  # fmt: skip
-    out = Sections(title=title, facts=facts)
+    reach = min(len(lines), MOST_TEXT_LINES)
+    opened = [_line_heading(lines, i) for i in range(reach)]
+    known = {h.value for h in opened if h is not None and h.kind == "section"}
+    out = Sections(title=title, facts=facts, left=len(lines) - reach)
     state = _State(section="" if "ingredients" in known else "open")
-    for index, line in enumerate(lines):
+    for index, line in enumerate(lines[:reach]):
         _take(out, state, lines, index, line, method_known="method" in known)
     out.items = _joined(out.items)
     return out

@@ -151,6 +151,13 @@ def test_without_a_pan_one_is_guessed_and_called_so() -> None:
     assert "As you gave it" in panel.outputs["from_note"].value
 
 
+def test_where_no_pan_can_be_guessed_the_panel_says_what_to_do() -> None:
+    panel = FitPanel("Crackers\n\n100 g bread flour\n40 g water")
+    assert "none can be guessed" in alert(panel)
+    panel.controls.aim.value, panel.controls.amount.value = "dough", "280 g"
+    assert flour_g(panel) == pytest.approx(200)
+
+
 def test_every_line_stands_in_the_table_and_can_be_corrected(panel: FitPanel) -> None:
     panel.controls.aim.value, panel.controls.amount.value = "flour", "1000 g"
     panel.controls.text.value = GRAMS.replace("8 g salt", "8 g salt\nsome frobnicle")

@@ -1,0 +1,175 @@
+"""The command line: documented keys, exit codes, one sentence on errors."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from bakelab.cli import main
+from bakelab.cli.lab import FIRST_NOTEBOOK, new_lab, notebooks_path
+
+LOAF = """Tin loaf
+
+400 g bread flour
+272 g water
+8 g salt
+4 g instant yeast
+
+Bake in a 9 x 5 x 3 inch loaf pan at 425 F for 30 to 35 minutes.
+"""
+LINE_KEYS = {
+    "line_no", "text", "state", "low", "high", "unit", "stated_g", "ingredient",
+    "label", "role", "stage", "optional", "mass_g", "basis", "remark",
+}  # fmt: skip
+PAN_KEYS = {
+    "shape", "length_cm", "width_cm", "depth_cm", "diameter_cm", "count", "lidded",
+    "volume_cm3", "text",
+}  # fmt: skip
+
+
+@pytest.fixture
+def loaf(tmp_path: Path) -> str:
+    path = tmp_path / "loaf.txt"
+    path.write_text(LOAF, encoding="utf-8")
+    return str(path)
+
+
+def test_read_prints_the_documented_keys(
+    loaf: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["read", loaf, "--json"]) == 0
+    data = json.loads(capsys.readouterr().out)
+    assert {"title", "language", "lines", "pan", "oven_c", "bake_minutes", "formula",
+            "assumptions"} <= set(data)  # fmt: skip
+    assert set(data["lines"][0]) >= LINE_KEYS
+    assert set(data["pan"]) >= PAN_KEYS
+    assert data["bake_minutes"] == [30, 35]
+    assert data["oven_c"] == pytest.approx(218.3, abs=0.1)
+    assert [row["bakers_pct"] for row in data["formula"]] == [100, 68, 2, 1]
+
+
+def test_fit_prints_the_documented_keys(
+    loaf: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """13 x 4 x 4 in with a lid over 9 x 5 x (3 + 1) in without: 208/180, by the
+    rule of the dome (common practice, no source)."""
+    assert main(["fit", loaf, "--pan", "13 x 4 x 4 in lidded loaf", "--json"]) == 0
+    data = json.loads(capsys.readouterr().out)
+    assert {"from_pan", "to_pan", "factor", "loading_cm3_g", "weigh", "remarks"} <= set(
+        data
+    )
+    assert data["factor"] == pytest.approx(208 / 180)
+    weigh = {row["ingredient"]: row for row in data["weigh"]}
+    assert set(weigh["water"]) >= {"exact_g", "weigh_g", "off_pct", "risk_pct"}
+    assert weigh["wheat_bread"]["exact_g"] == pytest.approx(400 * 208 / 180)
+    assert weigh["wheat_bread"]["weigh_g"] == 462
+
+
+def test_fit_in_plain_words(loaf: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["fit", loaf, "--dough", "1368 g"]) == 0
+    shown = capsys.readouterr().out
+    assert "flour 800 g, dough 1,368 g (times 2.000)" in shown
+
+
+@pytest.mark.parametrize(
+    ("aim", "flour_g"),
+    [
+        (["--flour", "200 g"], 200),
+        (["--pieces", "12x57 g"], 400),
+        (["--dough", "684 g"], 400),
+    ],
+)
+def test_other_aims(
+    loaf: str, aim: list[str], flour_g: float, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["fit", loaf, *aim, "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["flour_g"] == pytest.approx(flour_g)
+
+
+def test_lines_left_out_are_findings(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "a.txt"
+    path.write_text("400 g flour\n200 yogurt\nsalt to taste\n", encoding="utf-8")
+    assert main(["read", str(path)]) == 1
+    assert "200 of what?" in capsys.readouterr().out
+    assert main(["fit", str(path), "--dough", "500 g"]) == 1
+    assert "left out, give its grams: 200 yogurt" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("content", "words", "said"),
+    [
+        ("", ["--dough", "500 g"], "is empty"),
+        ("just words\n", ["--dough", "500 g"], "no line of this recipe"),
+        ("300 g water\n", ["--dough", "500 g"], "no flour"),
+        (LOAF, ["--dough", "500"], "needs a unit"),
+        (LOAF, ["--dough", "-5 g"], "dough"),
+        (LOAF, ["--dough", "1e12 g"], "dough"),
+        (LOAF, ["--pan", "9 x 5 x 0 in loaf"], "0"),
+        (LOAF, ["--pan", "inf x 5 x 3 in loaf"], "inf"),
+        (LOAF, ["--pan", "nonsense"], "nonsense"),
+        (LOAF, ["--pieces", "many"], "12x60 g"),
+        (LOAF, ["--dough", "500 g", "--scale", "heavy"], "heavy"),
+    ],
+)
+def test_unusable_input_is_one_sentence(
+    tmp_path: Path,
+    content: str,
+    words: list[str],
+    said: str,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    path = tmp_path / "a.txt"
+    path.write_text(content, encoding="utf-8")
+    assert main(["fit", str(path), *words]) == 2
+    told = capsys.readouterr().err
+    assert told.startswith("bakelab: ")
+    assert told.count("\n") == 1
+    assert said in told
+
+
+def test_a_missing_file_in_json(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["read", "no-such-file.txt", "--json"]) == 2
+    assert "no file" in json.loads(capsys.readouterr().out)["error"]
+
+
+def test_recipe_from_standard_input() -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "bakelab", "read", "-", "--json"],
+        input=LOAF, capture_output=True, text=True, encoding="utf-8", check=False,
+    )  # fmt: skip
+    assert done.returncode == 0
+    assert json.loads(done.stdout)["title"] == "Tin loaf"
+
+
+@pytest.mark.parametrize("ending", [".pdf", ".html", ".md", ".csv", ".json"])
+def test_saving_what_was_fitted(loaf: str, tmp_path: Path, ending: str) -> None:
+    target = tmp_path / f"sheet{ending}"
+    assert main(["fit", loaf, "--dough", "800 g", "--save", str(target)]) == 0
+    assert target.stat().st_size > 200
+
+
+def test_a_new_lab_never_overwrites(tmp_path: Path) -> None:
+    lab = tmp_path / "lab"
+    lab.mkdir()
+    (lab / FIRST_NOTEBOOK).write_text("mine")
+    made, kept = new_lab(lab)
+    assert made > 3
+    assert kept == 1
+    assert (lab / FIRST_NOTEBOOK).read_text() == "mine"
+    assert new_lab(lab)[0] == 0
+
+
+def test_a_lab_folder_that_cannot_be_written(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "file").write_text("x")
+    assert main(["new", str(tmp_path / "file" / "lab")]) == 2
+    assert "cannot write" in capsys.readouterr().err
+
+
+def test_the_first_notebook_is_there() -> None:
+    assert (notebooks_path() / FIRST_NOTEBOOK).is_file()
