@@ -14,6 +14,16 @@ function element(tag, properties = {}, children = []) {
   return made;
 }
 
+// The Lab's own shortcuts (arrows move between cells, Enter edits one) would take
+// plain keys away from lists and buttons. Keys with Ctrl, Alt or Cmd pass on.
+function keepKeys(panel) {
+  if (!panel || panel.dataset.keysKept) return;
+  panel.dataset.keysKept = "1";
+  panel.addEventListener("keydown", (event) => {
+    if (!event.ctrlKey && !event.altKey && !event.metaKey) event.stopPropagation();
+  });
+}
+
 function render({ model, el }) {
   const names = `bakelab-names-${Math.random().toString(36).slice(2)}`;
   const list = element("datalist", { id: names });
@@ -94,7 +104,10 @@ function render({ model, el }) {
       element("option", { value: name })));
   }
 
-  const sized = new ResizeObserver(() => body.querySelectorAll("textarea").forEach(grow));
+  const sized = new ResizeObserver(() => {
+    body.querySelectorAll("textarea").forEach(grow);
+    keepKeys(el.closest(".bakelab-panel"));
+  });
   sized.observe(el);
   model.on("change:rows", draw);
   model.on("change:names", drawNames);

@@ -132,7 +132,12 @@ def _from_pan(
     try:
         table = likely_pans(formula, controls.style.value or None)
     except BakelabError:
-        return None, "The recipe names no pan, and none can be guessed.", ()
+        if controls.by.value == "volume":
+            raise FitError(
+                "the recipe names none, and none can be guessed; write it, choose one, "
+                "or fit my pan by the usual filling"
+            ) from None
+        return None, "The recipe names no pan; the usual filling needs none.", ()
     best = table.iloc[0]
     guess = replace(pan(str(best["spec"])), count=_pans_in(best))
     note = f"The recipe names no pan. Guessed, please check: {best['text']}"

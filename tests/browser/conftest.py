@@ -4,87 +4,12 @@ Any request to another host than 127.0.0.1 is blocked and fails the test.
 """
 
 import os
-import shutil
-import socket
-import subprocess
-import sys
-import time
-import urllib.request
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
 
-NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
-CHROMIUM = ("chromium", "chromium-browser", "google-chrome", "chrome")
-CHROMIUM_OPTIONS = (
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--disable-background-networking",
-    "--no-first-run",
-    "--disable-component-update",
-    "--disable-sync",
-)
-NO_NEWS = (
-    '{"disabledExtensions": {"@jupyterlab/apputils-extension:announcements": true}}'
-)
-START_S = 60
-PAGE_MS = 60_000
-
-
-def find_chromium() -> str | None:
-    """A Chromium on this machine, or None."""
-    return next(filter(None, map(shutil.which, CHROMIUM)), None)
-
-
-class Lab:
-    """A running JupyterLab on a folder of its own."""
-
-    def __init__(self, folder: Path) -> None:
-        self.folder = folder / "lab"
-        shutil.copytree(NOTEBOOKS, self.folder)
-        self.url = f"http://127.0.0.1:{_free_port()}"
-        self.log = folder / "lab.log"
-        with self.log.open("w") as log:
-            self._process = subprocess.Popen(
-                self._command(), env=_environment(folder), stdout=log, stderr=log
-            )
-        self._wait()
-
-    def stop(self) -> None:
-        """End the server that was started here."""
-        self._process.terminate()
-        try:
-            self._process.wait(20)
-        except subprocess.TimeoutExpired:
-            self._process.kill()
-            self._process.wait(20)
-
-    def _command(self) -> list[str]:
-        port = self.url.rpartition(":")[2]
-        # Without a token: in tests only; what users start keeps its token.
-        return [
-            sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root",
-            "--ServerApp.ip=127.0.0.1", f"--ServerApp.port={port}",
-            "--ServerApp.port_retries=0", "--IdentityProvider.token=",
-            "--ServerApp.password=", "--LabApp.expose_app_in_browser=True",
-            f"--ServerApp.root_dir={self.folder}",
-        ]  # fmt: skip
-
-    def _wait(self) -> None:
-        until = time.monotonic() + START_S
-        while time.monotonic() < until:
-            if self._process.poll() is not None:
-                break
-            try:
-                with urllib.request.urlopen(f"{self.url}/api", timeout=2):
-                    return
-            except OSError:
-                time.sleep(0.2)
-        self.stop()
-        raise RuntimeError(f"JupyterLab did not start: {self.log.read_text()[-2000:]}")
+from .lab_driver import CHROMIUM_OPTIONS, Lab, find_chromium
 
 
 @pytest.fixture(scope="session")
@@ -111,61 +36,3 @@ def chromium() -> Iterator[Any]:
         )
         yield browser
         browser.close()
-
-
-def open_notebook(page: Any, lab: Lab, name: str) -> None:
-    """Open a notebook, run all its cells, and wait until it is done."""
-    page.goto(f"{lab.url}/lab/tree/{name}?reset")
-    page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=PAGE_MS)
-    page.wait_for_function(KERNEL_IDLE, timeout=PAGE_MS)
-    page.evaluate("window.jupyterapp.commands.execute('notebook:run-all-cells')")
-    page.wait_for_function(ALL_RUN, timeout=PAGE_MS)
-    page.wait_for_selector(".bakelab-panel .bakelab-number", timeout=PAGE_MS)
-
-
-def watched(browser: Any, **options: Any) -> tuple[Any, Any, list[str]]:
-    """A page that reaches 127.0.0.1 only, and the list of what it asked beyond."""
-    context = browser.new_context(**options)
-    outside: list[str] = []
-
-    def guard(route: Any) -> None:
-        url = route.request.url
-        if url.startswith(("http://127.0.0.1:", "data:", "blob:")):
-            route.continue_()
-        else:
-            outside.append(url)
-            route.abort()
-
-    context.route("**/*", guard)
-    return context, context.new_page(), outside
-
-
-KERNEL_IDLE = """() => {
-  const panel = window.jupyterapp?.shell.currentWidget;
-  return panel?.sessionContext?.session?.kernel?.status === 'idle';
-}"""
-ALL_RUN = """() => {
-  const panel = window.jupyterapp.shell.currentWidget;
-  const cells = panel.content.widgets.filter(c => c.model.type === 'code');
-  return panel.sessionContext.session.kernel.status === 'idle'
-    && cells.every(c => c.model.executionCount !== null
-      && c.model.executionState !== 'running');
-}"""
-
-
-def _environment(folder: Path) -> dict[str, str]:
-    settings = folder / "settings"
-    (settings / "labconfig").mkdir(parents=True)
-    (settings / "labconfig" / "page_config.json").write_text(NO_NEWS)
-    own = {
-        "JUPYTER_CONFIG_DIR": str(settings),
-        "BAKELAB_KITCHEN": str(folder / "kitchen.json"),
-        "PYTHONPATH": str(NOTEBOOKS.parent),
-    }
-    return {**os.environ, **own}
-
-
-def _free_port() -> int:
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return int(probe.getsockname()[1])

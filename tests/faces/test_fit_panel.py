@@ -279,7 +279,9 @@ def test_nonsense_in_a_field_is_a_sentence(
     getattr(panel.controls, name).value = value
     assert panel.answer is not None or "<p>" in alert(panel)
     assert "Traceback" not in shown(panel)
-    assert not re.search(r"\b(from_|loss_pct|style='|by='|dough='|cupboard)", shown(panel))
+    assert not re.search(
+        r"\b(from_|loss_pct|style='|by='|dough='|cupboard)", shown(panel)
+    )
 
 
 @pytest.mark.parametrize(
