@@ -61,15 +61,22 @@ def amounts(text: str, language: str) -> tuple[tuple[Amount, ...], tuple[Token, 
     return tuple(found), tuple(tokens)
 
 
+_PLAIN = ("WORD", "MARK", "COMMA", "OF", "SLASH", "OR")
+
+
 class _TokenLexer(Lexer):
-    """Hands the tokens of tokens.py to lark."""
+    """Hands the tokens of tokens.py to lark, a run of plain ones as one."""
 
     def __init__(self, _conf: Any) -> None:
         pass
 
     def lex(self, data: Any) -> Iterator[LarkToken]:  # type: ignore[override]
+        was_plain = False
         for token in data:
-            yield LarkToken(token.type, token)
+            is_plain = token.type in _PLAIN
+            if not (is_plain and was_plain):
+                yield LarkToken(token.type, token)
+            was_plain = is_plain
 
 
 class _Build(Transformer[Any, list[Amount]]):

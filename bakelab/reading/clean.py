@@ -3,6 +3,7 @@
 import html
 import re
 import unicodedata
+from functools import lru_cache
 
 __all__ = ["clean_line", "plain_text"]
 
@@ -26,6 +27,7 @@ _BETWEEN = re.compile(r"(?i)^between ([\d.,/½]+) and ([\d.,/½]+)")
 _WIDE = {ord("０") + i: str(i) for i in range(10)} | {ord("％"): "%", ord("／"): "/"}
 
 
+@lru_cache(maxsize=4096)
 def clean_line(text: str) -> str:
     """What a person reads of one ingredient line, on one line.
 
@@ -39,16 +41,19 @@ def clean_line(text: str) -> str:
     return _NUMBERING.sub("", text, count=1).strip()
 
 
+@lru_cache(maxsize=4096)
 def plain_text(text: str) -> str:
     """A line without markup, pictures, tags and invisible signs."""
     text = html.unescape(text) if "&" in text else text
-    text = _INVISIBLE.sub("", unicodedata.normalize("NFC", text)).translate(_WIDE)
+    if not text.isascii():
+        text = unicodedata.normalize("NFC", text)
+        text = _INVISIBLE.sub("", text).translate(_WIDE)
     if "[" in text:
         text = _LINK.sub(r"\1", _IMAGE.sub("", text))
         text = _FOOTNOTE.sub("", text) if _FOOTNOTE.search(text) else text
     if "<" in text:
         text = _TAG.sub(" ", text)
-    text = _lead(text)
+    text = text if text[:1].isalnum() else _lead(text)
     text = _EMPHASIS.sub("", text)
     text = _THIN_THOUSAND.sub("'", text)
     text = _GERMAN_PART.sub(r"\1 \2", text)

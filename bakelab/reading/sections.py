@@ -80,8 +80,8 @@ def cut(text: str) -> Sections:
     known = {h.value for h in opened if h is not None and h.kind == "section"}
     out = Sections(title=title, facts=facts, left=len(lines) - reach)
     state = _State(section="" if "ingredients" in known else "open")
-    for index, line in enumerate(lines[:reach]):
-        _take(out, state, lines, index, line, method_known="method" in known)
+    for index in range(reach):
+        _take(out, state, lines, index, opened[index], method_known="method" in known)
     out.items = _joined(out.items)
     return out
 
@@ -101,10 +101,11 @@ def _take(
     state: _State,
     lines: Sequence[str],
     index: int,
-    line: str,
+    opened: Heading | None,
     *,
     method_known: bool,
 ) -> None:
+    line = lines[index]
     plain = plain_text(line)
     if not plain or _UNDERLINE.match(line):
         state.near = state.near and _next_is_bullet(lines, index)
@@ -114,7 +115,6 @@ def _take(
     if fact is not None and not (state.section == "ingredients" and _is_item(cleaned)):
         out.facts.append(fact)
         return
-    opened = _line_heading(lines, index)
     if _is_head_title(out, state, line, opened):
         out.title = clean_line(plain.strip("# "))
         return
@@ -394,8 +394,9 @@ def _continues(last: Item, line: str) -> bool:
 def _inline(line: str) -> list[str]:
     """`500 g flour, 300 g water, 10 g salt` on one line are three lines."""
     parts = _SPLIT.split(line.strip())
-    named = [p for p in parts if _has_amount(p) and _named(p)]
-    return parts if len(parts) > 1 and len(named) == len(parts) else [line.strip()]
+    if len(parts) > 1 and all(_has_amount(p) and _named(p) for p in parts):
+        return parts
+    return [line.strip()]
 
 
 def _named(part: str) -> bool:
