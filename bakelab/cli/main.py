@@ -119,12 +119,27 @@ def _fitter(parser: argparse.ArgumentParser) -> None:
     aim.add_argument("--baked", help="baked mass of the loaf, such as 800 g")
     parser.add_argument("--from", dest="from_pan", help="pan the recipe was meant for")
     parser.add_argument("--by", choices=("volume", "loading"), help="way of fitting")
-    parser.add_argument("--dome", choices=("fixed", "width"), default="fixed",
-                        help="allowance above the rim of a pan without a lid")  # fmt: skip
+    parser.add_argument(
+        "--dome",
+        choices=("fixed", "width"),
+        default="fixed",
+        help="allowance above the rim of a pan without a lid",
+    )
     parser.add_argument("--style", help="style whose usual bands count")
-    parser.add_argument("--scale", default="1 g, 0.1 g up to 20 g",
-                        help='what your scale shows, such as "1 g"')  # fmt: skip
-    parser.add_argument("--sticking", type=float, default=0.0,
-                        help="percent of the dough that sticks to bowl and hands")  # fmt: skip
-    parser.add_argument("--save", action="append", default=[],
-                        help="write a sheet or formula: .pdf .html .md .csv .json")  # fmt: skip
+    parser.add_argument(
+        "--scale",
+        default="1 g, 0.1 g up to 20 g",
+        help='what your scale shows, such as "1 g"',
+    )
+    parser.add_argument(
+        "--sticking",
+        type=float,
+        default=0.0,
+        help="percent of the dough that sticks to bowl and hands",
+    )
+    parser.add_argument(
+        "--save",
+        action="append",
+        default=[],
+        help="write a sheet or formula: .pdf .html .md .csv .json",
+    )

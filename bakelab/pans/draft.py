@@ -84,7 +84,7 @@ def finish(draft: Draft, text: str) -> Pan:
             count=draft.count,
             lidded=draft.lidded,
             name=draft.named or ("" if measures else " ".join(text.split()).lower()),
-            text=text.split(', assumed "')[0].strip(),
+            text=text.split(', assumed "', maxsplit=1)[0].strip(),
         )
     )
     return _with_notes(made, draft)

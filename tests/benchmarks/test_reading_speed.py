@@ -50,9 +50,11 @@ def _imports(what: str) -> None:
 def test_import_of_the_floor(benchmark: Any) -> None:
     """The floor: pandas and pint with one registry, without bakelab."""
     benchmark.pedantic(
-        _imports, args=("import pandas, pint; pint.UnitRegistry(cache_folder=':auto:')",),
-        rounds=5, warmup_rounds=1,
-    )  # fmt: skip
+        _imports,
+        args=("import pandas, pint; pint.UnitRegistry(cache_folder=':auto:')",),
+        rounds=5,
+        warmup_rounds=1,
+    )
 
 
 def test_import_of_bakelab(benchmark: Any) -> None:
@@ -66,5 +68,6 @@ def test_fit_from_the_shell(benchmark: Any) -> None:
     words = [sys.executable, "-m", "bakelab", "fit", recipe, "--dough", "900 g"]
     benchmark.pedantic(
         lambda: subprocess.run(words, capture_output=True, check=False),
-        rounds=5, warmup_rounds=1,
-    )  # fmt: skip
+        rounds=5,
+        warmup_rounds=1,
+    )

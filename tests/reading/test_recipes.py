@@ -119,16 +119,35 @@ INGREDIENTS = ["500 g bread flour", "350 g water", "10 g salt"]
     [
         {"@type": "Recipe", "name": "A", "recipeIngredient": INGREDIENTS},
         {"@type": ["Recipe"], "name": "A", "recipeIngredient": "\n".join(INGREDIENTS)},
-        {"@graph": [{"@type": "WebSite"},
-                    {"@type": "Recipe", "name": "A", "recipeIngredient": INGREDIENTS}]},
-        {"@type": "WebPage", "mainEntity":
-            {"@type": "https://schema.org/Recipe", "name": "A", "ingredients": INGREDIENTS}},
-        [{"@type": "Recipe", "name": "A", "recipeIngredient": {
-            "@type": "ItemList", "itemListElement": [
-                {"@type": "ListItem", "item": t} for t in INGREDIENTS]}}],
+        {
+            "@graph": [
+                {"@type": "WebSite"},
+                {"@type": "Recipe", "name": "A", "recipeIngredient": INGREDIENTS},
+            ]
+        },
+        {
+            "@type": "WebPage",
+            "mainEntity": {
+                "@type": "https://schema.org/Recipe",
+                "name": "A",
+                "ingredients": INGREDIENTS,
+            },
+        },
+        [
+            {
+                "@type": "Recipe",
+                "name": "A",
+                "recipeIngredient": {
+                    "@type": "ItemList",
+                    "itemListElement": [
+                        {"@type": "ListItem", "item": t} for t in INGREDIENTS
+                    ],
+                },
+            }
+        ],
     ],
     ids=["list", "string", "graph", "main entity", "item list"],
-)  # fmt: skip
+)
 def test_all_shapes_of_schema_org(data: object) -> None:
     """schema.org Recipe, release 30.0: recipeIngredient is ItemList,
     PropertyValue or Text; `ingredients` is superseded by it."""
@@ -213,10 +232,28 @@ def test_no_text_crashes_the_reader(text: str) -> None:
 
 
 WILD = st.sampled_from(
-    ["# A", "Ingredients:", "- 1 cup flour", "* water", "|a|b|", "|---|---|", "Teig:",
-     "Method", "1. Mix.", "Bake 30 min at 350 F", "  - 2 eggs (", "<b>", "---", "\t5\tg",
-     "{", "\x00", "9x5 pan", "500 g flour, 300 g water, 10 g salt", ""]
-)  # fmt: skip
+    [
+        "# A",
+        "Ingredients:",
+        "- 1 cup flour",
+        "* water",
+        "|a|b|",
+        "|---|---|",
+        "Teig:",
+        "Method",
+        "1. Mix.",
+        "Bake 30 min at 350 F",
+        "  - 2 eggs (",
+        "<b>",
+        "---",
+        "\t5\tg",
+        "{",
+        "\x00",
+        "9x5 pan",
+        "500 g flour, 300 g water, 10 g salt",
+        "",
+    ]
+)
 
 
 @given(st.lists(WILD, max_size=40))
