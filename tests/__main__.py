@@ -15,7 +15,7 @@ PYTHON = sys.executable
 STEPS: tuple[tuple[str, list[str]], ...] = (
     ("lint", [PYTHON, "-m", "ruff", "check", "."]),
     ("format", [PYTHON, "-m", "ruff", "format", "--check", "."]),
-    ("types", [PYTHON, "-m", "mypy", "--strict", "bakelab", "tests"]),
+    ("types", [PYTHON, "-m", "mypy", "--strict", "bakelab"]),
     ("layers", [str(Path(PYTHON).with_name("lint-imports"))]),
     ("doctests", [PYTHON, "-m", "pytest", "-q", "--doctest-modules", "bakelab"]),
     ("notebooks", [PYTHON, "-m", "pytest", "-q", "--nbval", "notebooks"]),
