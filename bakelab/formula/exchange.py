@@ -56,12 +56,12 @@ def formula_to_csv(formula: Formula) -> str:
     Text that a spreadsheet would run as a calculation gets a leading `'`,
     which `formula_from_csv` takes off again.
     """
-    out = io.StringIO()
+    out = io.StringIO(newline="")
     out.write(f"# {FORMAT}\n")
     for name, value in asdict(formula).items():
         if name != "rows":
             out.write(f"# {name}: {json.dumps(value, ensure_ascii=False)}\n")
-    writer = csv.writer(out, lineterminator="\n")
+    writer = csv.writer(out, lineterminator="\r\n")  # as in RFC 4180
     writer.writerow([*_ROW, "bakers_pct"])
     for row, pct in zip(formula.rows, formula.frame["bakers_pct"], strict=True):
         writer.writerow([*(_cell(getattr(row, name)) for name in _ROW), f"{pct:.4f}"])
@@ -85,7 +85,7 @@ def formula_from_csv(text: str) -> Formula:
     data, table = _split(rest)
     try:
         meta = _meta({name: json.loads(value) for name, value in data.items()})
-        records = list(csv.DictReader(io.StringIO(table)))
+        records = list(csv.DictReader(io.StringIO(table, newline="")))
         return Formula(tuple(_row(r) for r in records), **meta)
     except (ValueError, KeyError, TypeError) as error:
         raise FormulaError(f"this saved formula is damaged: {error}") from None

@@ -373,8 +373,8 @@ def test_words_around_pans_are_sound():
 
 def test_heavy_libraries_wait_until_they_are_needed():
     code = (
-        "import sys, bakelab.pans as p; p.pan('Kastenform 30 cm').describe();"
-        "print([m for m in ('iapws', 'altair', 'lark') if m in sys.modules])"
+        "import sys; from bakelab.pans import pan; pan('Kastenform 30 cm').describe();"
+        "print([m for m in ('iapws', 'altair', 'ipywidgets') if m in sys.modules])"
     )
     done = subprocess.run(
         [sys.executable, "-c", code], capture_output=True, text=True, check=True
