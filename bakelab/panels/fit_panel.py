@@ -85,8 +85,7 @@ class FitPanel:
         try:
             new = corrected(line, field, value, language=language, market=market)
         except BakelabError as error:
-            self.lines.rows = [*self.lines.rows]
-            self.lines.send_state("rows")
+            self.lines.send({"redraw": True})
             self._refresh(said=[f"Line {row + 1}: {error}"])
             return
         self._corrections[_line_keys(self._as_read)[row]] = new
@@ -190,6 +189,7 @@ class FitPanel:
 
     def _choose_sample(self, change: Mapping[str, Any]) -> None:
         if change["new"]:
+            self._corrections.clear()
             self.controls.from_pan.value = ""
             self.controls.text.value = change["new"]
 
@@ -205,6 +205,7 @@ class FitPanel:
             except BakelabError as error:
                 self._refresh(said=[f"Recipe file: {error}"])
                 continue
+            self._corrections.clear()
             self.controls.sample.value = ""
             self.controls.from_pan.value = ""
             self.controls.text.value = text
@@ -223,12 +224,14 @@ class FitPanel:
         c = self.controls
         asked = (c.text.value, c.market.value, tuple(my_weights().items()))
         if self._as_read is None or asked != self._read_as:
-            self._as_read = None
+            before, self._as_read = self._as_read, None
             text = c.text.value
             if "\n" not in text and text.strip():
                 text = f"{text}\n"  # one line is never a file name here
             self._as_read = read_recipe(text, market=c.market.value or None)
             self._read_as = asked
+            if before is not None and _is_another(before, self._as_read):
+                self._corrections.clear()
         keys = _line_keys(self._as_read)
         lines = [
             self._corrections.get(key, line)
@@ -355,6 +358,12 @@ class _Told:
             _set(self._output, html.alert([f"{self._label}: {error}"]))
             return True
         return False
+
+
+def _is_another(before: Recipe, after: Recipe) -> bool:
+    """Whether fewer than half of the lines are still there: another recipe."""
+    old, new = ({line.text for line in one.lines} for one in (before, after))
+    return 2 * len(old & new) < len(old)
 
 
 def _line_keys(recipe: Recipe | None) -> list[LineKey]:

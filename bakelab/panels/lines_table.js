@@ -110,6 +110,7 @@ function render({ model, el }) {
   });
   sized.observe(el);
   model.on("change:rows", draw);
+  model.on("msg:custom", draw);
   model.on("change:names", drawNames);
   drawNames();
   draw();

@@ -27,6 +27,8 @@ FIELDS = (
 NONSENSE = ("abc", "-5", "1e308", "½ of <b>", "🍞 ÷ 0")
 # WCAG 2.2, success criterion 1.4.3: 4.5 to 1 for text, 3 to 1 for large text.
 LEAST_CONTRAST = 4.5
+# Every test has its own title, and so its own corrections.
+NAMES_OF_BREADS = (f"{a}{b}" for a in "xyz" for b in "bcdfghklmnpqrstvw")
 MOST_MEDIAN_MS = 200  # the aim is 100 ms; a shared machine gets room
 
 
@@ -50,7 +52,8 @@ def page(lab: Lab, chromium: Any) -> Iterator[Any]:
 @pytest.fixture(autouse=True)
 def fresh(page: Any) -> None:
     """Every test begins with the same recipe and pan."""
-    set_text(page, "Recipe as written", RECIPE)
+    recipe = RECIPE.replace("Test bread", f"Test bread number {next(NAMES_OF_BREADS)}")
+    set_text(page, "Recipe as written", recipe)
     choose(page, "Fit to", "my pan")
     for label in FIELDS:
         set_text(page, label, "")
@@ -94,18 +97,17 @@ def test_it_works_by_keyboard_alone(page: Any) -> None:
     wait_for_flour(page, 800.0)
     page.get_by_role("button", name="Print the sheet").focus()
     keys.press("Enter")
-    page.wait_for_selector("a[download='test-bread-sheet.pdf']")
+    page.wait_for_selector("a[download^='test-bread-number-']")
     page.locator("summary", has_text="The working").focus()
     keys.press("Enter")
     assert page.locator(".bakelab-fold details[open] li").count() > 3
     keys.press("Enter")
-    set_line(page, 1, "grams", "400")
 
 
 def test_every_control_has_a_name_that_is_read_aloud(page: Any) -> None:
     choose(page, "Fit to", "a baked weight")
     names = page.evaluate(NAMES)
-    assert len(names) > 40
+    assert len(names) > 30
     assert [n for n in names if not n["name"]] == []
     drawings = page.locator(".bakelab-panel svg[role=img] > title")
     choose(page, "Fit to", "my pan")
@@ -275,7 +277,7 @@ def set_theme(page: Any, theme: str) -> None:
         theme,
     )
     light = str(theme.endswith("Light")).lower()
-    page.wait_for_selector(f"body[data-jp-theme-light='{light}']")
+    page.wait_for_selector(f"body[data-jp-theme-light='{light}']", state="attached")
     page.wait_for_timeout(500)
 
 

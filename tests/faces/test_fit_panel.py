@@ -185,6 +185,12 @@ def test_a_correction_does_not_pass_to_another_recipe(panel: FitPanel) -> None:
     panel.correct(2, "grams", "20")
     panel.controls.text.value = GRAMS.replace("Test bread", "Another bread")
     assert [r["grams"] for r in panel.lines.rows] == ["400", "260", "8", "4"]
+    panel.controls.text.value = "500 g rye flour\n8 g salt"
+    panel.correct(1, "grams", "20")
+    panel.controls.text.value = "300 g spelt flour\n200 g water\n8 g salt"
+    assert [r["grams"] for r in panel.lines.rows] == ["300", "200", "20"]
+    panel.controls.text.value = "1 kg oat flour\n8 g salt\n9 g honey\n2 g malt\n3 g oil"
+    assert panel.lines.rows[1]["grams"] == "8"
 
 
 def test_a_line_can_be_left_out_and_taken_back(panel: FitPanel) -> None:
