@@ -63,7 +63,7 @@ def grams_per(key: str, measure: str) -> Weight | None:
     Examples
     --------
     >>> grams_per("water", "cup").mid_g
-    236.6
+    237.0
     """
     if not is_ingredient(key):
         return None

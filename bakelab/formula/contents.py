@@ -34,14 +34,15 @@ def contents(
     if role == "starter":
         return _starter(mass_g, 100.0 if hydration_pct is None else hydration_pct)
     item = ingredient(key) if is_ingredient(key) else None
-    flour = mass_g if role == "flour" else 0.0
+    share = item.flour_share if item is not None else 0.0
+    flour = mass_g if role == "flour" else mass_g * share
     nutrients = _nutrients(item, mass_g)
     if role == "flour":
         water = 0.0
     elif role == "water":
         water = mass_g
     else:
-        water = nutrients[0]
+        water = mass_g - flour if share else nutrients[0]
     return RowContents(flour, water, nutrients)
 
 

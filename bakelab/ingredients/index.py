@@ -9,9 +9,11 @@ from types import MappingProxyType
 from bakelab.ingredients.names import Segment, kind_of, segments
 from bakelab.ingredients.table import all_ingredients
 from bakelab.ingredients.words import Word, lexicon, spelt
+from bakelab.units import unit_words
 
 __all__ = ["Entry", "Index", "equipment_index", "find_head", "index_of", "prepared"]
 
+_AMOUNT = "1.0"  # the compared spelling of every number with a unit
 _SIGNS = ("of", "cut", "and", "or")
 
 
@@ -73,9 +75,12 @@ def equipment_index(language: str) -> Index:
 def prepared(text: str, index: Index) -> list[Word]:
     """The words of a text, fixed phrases joined and glued pairs parted."""
     words = spelt(text, index.language)
+    units = unit_words(index.language)
     for place in range(len(words) - 1, -1, -1):
         key = words[place].key
-        if key in index.fixed:
+        if key[:1].isdigit() and _measures(words[place + 1 : place + 2], units):
+            words[place] = Word(_AMOUNT, words[place].text)
+        elif key in index.fixed:
             _join(words, place, index.fixed[key])
         elif key in index.glued and key not in index.whole:
             first, second = index.glued[key]
@@ -174,8 +179,13 @@ def _needless(
 def _pairs(names: Iterable[Sequence[Word]]) -> Iterator[tuple[str, tuple[str, str]]]:
     for words in names:
         for first, second in pairwise(words):
-            if first.key and second.key and second.text:
+            if first.key and second.key:
                 yield first.key + second.key, (first.key, second.key)
+
+
+def _measures(following: Sequence[Word], units: Mapping[str, str]) -> bool:
+    """Whether a unit follows, so that `550` in `550 g` is no type of flour."""
+    return bool(following) and following[0].text.casefold() in units
 
 
 def _join(words: list[Word], place: int, phrases: Sequence[tuple[str, ...]]) -> None:

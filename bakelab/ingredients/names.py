@@ -10,12 +10,11 @@ __all__ = ["Part", "Segment", "kind_of", "segments"]
 
 Segment = Sequence[Word]
 
-_ENDS = {",": ",", ";": ",", ":": ",", "-": ",", "–": ",", "—": ","}
+_ENDS = {",": ",", "|": ",", ";": ",", ":": ",", "-": ",", "–": ",", "—": ","}
 _PARTICIPLE = re.compile(r".{3,}(?:[^es]ed|[^eil]ly)$")
 _GERMAN_PARTICIPLE = re.compile(
     r"(?:(?:ge|ver|zer|auf|ab|ein|vor|aus)\w{3,}t|\w{3,}ig)$"
 )
-_QUIET = frozenset(("modifier", "state", "front", "part"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +28,7 @@ class Part:
 def segments(words: Iterable[Word], language: str) -> list[Part]:
     """The parts of a name, bracketed ones last, without words of no meaning."""
     lex = lexicon(language)
-    main, inside = _Builder(lex), _Builder(lex)
+    main, inside = _Builder(lex, inside=False), _Builder(lex, inside=True)
     depth = 0
     for word in words:
         if word.sign in ("(", ")"):
@@ -63,9 +62,10 @@ def _kind(key: str, lex: Lexicon) -> str:
 class _Builder:
     """Gathers words into parts."""
 
-    def __init__(self, lex: Lexicon) -> None:
+    def __init__(self, lex: Lexicon, *, inside: bool) -> None:
         self.parts: list[Part] = []
         self._lex = lex
+        self._inside = inside
         self._link = ""
         self._words: list[Word] = []
         self._of: int | None = None
@@ -79,7 +79,7 @@ class _Builder:
         elif self._skip or kind == "stop" or self._measures(word):
             return
         elif kind == "cut":
-            self._skip = any(_kind(w.key, self._lex) == "noun" for w in self._words)
+            self._skip = self._named()
         elif kind == "of":
             self._of = len(self._words)
         else:
@@ -93,13 +93,16 @@ class _Builder:
         self._link, self._words, self._of, self._skip = link, [], None, False
 
     def _turned(self) -> list[Word]:
-        """`yolk of egg` as `egg yolk`, `half of the flour` as `flour`."""
+        """`yolk of egg` as `egg yolk`."""
         if self._of is None or self._of == len(self._words):
             return self._words
-        before, after = self._words[: self._of], self._words[self._of :]
-        quiet = all(_kind(w.key, self._lex) in _QUIET for w in before)
-        white = [w for w in before if _kind(w.key, self._lex) == "front"]
-        return after + (white if quiet else before)
+        return self._words[self._of :] + self._words[: self._of]
+
+    def _named(self) -> bool:
+        """Whether the name is complete, so that the rest says what it is for."""
+        if not self._words:
+            return self._inside or bool(self.parts)
+        return any(_kind(w.key, self._lex) in ("noun", "front") for w in self._words)
 
     def _measures(self, word: Word) -> bool:
         """Whether a word says what the percentage before it is of."""

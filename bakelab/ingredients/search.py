@@ -12,14 +12,15 @@ from bakelab.ingredients.index import (
     index_of,
     prepared,
 )
-from bakelab.ingredients.names import Part, Segment, kind_of, segments
+from bakelab.ingredients.names import Part, kind_of, segments
 from bakelab.ingredients.table import ingredient
-from bakelab.ingredients.words import LANGUAGES, Word, lexicon
+from bakelab.ingredients.words import LANGUAGES, Word, lexicon, pieces, plain
 
 __all__ = ["Match", "find_ingredient", "head_is_equipment"]
 
 _STRICT = ("water", "liquid", "dairy", "fat", "salt", "egg", "yeast")
 _QUALITIES = ("modifier", "state", "part", "front")
+_LOOK_ALIKE = Entry(frozenset(), "")
 _EXTRA_WORDS = 4  # a longer clause behind a comma is no part of the name
 
 
@@ -106,10 +107,18 @@ def _find(text: str, language: str) -> Match | None:
         match = _match(found, words)
         if found.certain or (tried == language and found.known):
             return match
-        foreign = tried != language and found.head.key in index_of(language).whole
-        if spare is None and not foreign:
+        if spare is None and (tried == language or _surely_foreign(found, language)):
             spare = match
     return spare
+
+
+def _surely_foreign(found: _Found, language: str) -> bool:
+    """Whether a match in another language is none by chance."""
+    if found.known:
+        return True
+    word = plain(found.head.text)
+    own = pieces(word, language)[-1] in index_of(language).whole
+    return not own and len(pieces(word, "de")) == 1
 
 
 def _in_language(words: Sequence[Word], index: Index) -> _Found | None:
@@ -126,7 +135,8 @@ def _merged(parts: Sequence[Part], language: str) -> tuple[Part, Sequence[Part]]
     before: list[Word] = []
     for place, part in enumerate(parts):
         if find_head(part.words, language) is not None:
-            return Part(part.link, [*before, *part.words]), parts[place + 1 :]
+            link = part.link if before else ""
+            return Part(link, [*before, *part.words]), parts[place + 1 :]
         before += part.words
     return None
 
@@ -142,25 +152,26 @@ def _named(part: Part, after: Sequence[Part], index: Index) -> _Found | None:
     entry = index.best(head.key, around | _afterwards(after, index))
     if entry is None:
         return None
-    return _judged(entry, part.words, place, after, index)
+    return _judged(entry, part, place, after, index)
 
 
 def _judged(
-    entry: Entry, words: Segment, place: int, after: Sequence[Part], index: Index
-) -> _Found | None:
-    """The match with its certainty, or None where another food is meant."""
-    head = words[place]
+    entry: Entry, part: Part, place: int, after: Sequence[Part], index: Index
+) -> _Found:
+    """The match with its certainty; no key where another food is meant."""
+    head = part.words[place]
     left = [
         w
-        for i, w in enumerate(words)
+        for i, w in enumerate(part.words)
         if i != place and w.key not in entry.words and w.key != head.key
     ]
     odd = [w for w in left if kind_of(w, index.language) not in _QUALITIES]
     if entry.key and any(_other_food(w, entry, index) for w in odd):
-        return None
+        return _Found(_LOOK_ALIKE, head, certain=True, known=True)
     second = any(_names_another(p, entry, index) for p in after if p.link == "and")
-    known = not odd
-    return _Found(entry, head, known and not entry.generic and not second, known)
+    known, chosen = not odd, part.link == "or"
+    certain = known and not (entry.generic or second or chosen)
+    return _Found(entry, head, certain, known)
 
 
 def _other_food(word: Word, entry: Entry, index: Index) -> bool:
@@ -233,10 +244,14 @@ def _quality_alone(parts: Sequence[Part], index: Index) -> _Found | None:
 
 
 def _match(found: _Found, words: Sequence[Word]) -> Match:
-    used = {found.head.key, *found.entry.words}
-    matched = [w.text for w in words if w.text and w.key in used]
-    rest = [w.text for w in words if w.text and w.key and w.key not in used]
-    return Match(found.entry.key, " ".join(matched), " ".join(rest), found.certain)
+    wanted = {found.head.key, *found.entry.words}
+    matched: list[str] = []
+    rest: list[str] = []
+    for word in words:
+        (matched if word.key in wanted else rest).append(word.text if word.key else "")
+        wanted.discard(word.key)
+    named, others = (" ".join(filter(None, part)) for part in (matched, rest))
+    return Match(found.entry.key, named, others, found.certain)
 
 
 def _equipment(text: str, language: str) -> bool:
@@ -244,7 +259,7 @@ def _equipment(text: str, language: str) -> bool:
     for part in segments(prepared(text, index), language):
         place = find_head(part.words, language)
         if place is None:
-            continue
+            place = 0 if language == "fr" else len(part.words) - 1
         around = frozenset(w.key for w in part.words)
         if index.best(part.words[place].key, around) is not None:
             return True

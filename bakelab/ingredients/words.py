@@ -71,7 +71,7 @@ def lexicon(language: str) -> Lexicon:
 @lru_cache(maxsize=32768)
 def plain(word: str) -> str:
     """A word in lower case without accents: `Hefewürfel` is `hefewurfel`."""
-    word = word.casefold().replace("œ", "oe").replace("æ", "ae")
+    word = word.casefold().replace("œ", "oe").replace("stärke", "staerke")
     if word.isascii():
         return word
     marks = unicodedata.normalize("NFKD", word)
