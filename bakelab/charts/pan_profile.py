@@ -19,11 +19,6 @@ class Profile:
     depth_cm: float
     tube_cm: float = 0.0
 
-    @property
-    def tapered(self) -> bool:
-        """Whether the walls lean by more than a millimetre in all."""
-        return abs(self.rim_cm - self.base_cm) > 0.1
-
     def width_at(self, height_cm: float) -> float:
         """Inside width at a height above the base, in cm."""
         share = height_cm / self.depth_cm

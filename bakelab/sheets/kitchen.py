@@ -12,6 +12,15 @@ from bakelab.pans import Pan
 from bakelab.scaling import Fitted, Portion
 from bakelab.sheets.cautions import cautions as due_cautions
 from bakelab.sheets.model import Big, Sheet, SheetLine, SheetStage
+from bakelab.sheets.words import (
+    all_typeset,
+    grams,
+    headed,
+    minutes,
+    on_scale,
+    sentence,
+    typeset,
+)
 from bakelab.weighing import Weighed, round_to_scale
 
 __all__ = ["RAW_DOUGH_G_CM3", "kitchen_sheet", "raw_dough_cm3"]
@@ -20,8 +29,13 @@ RAW_DOUGH_G_CM3 = 1.15
 """Dough just mixed, with little gas in it; common practice, no source."""
 
 _MOST_ALIKE = 4
-_TIMES = re.compile(r"(?<=[\d)%]) x (?=[\d(])|(?<=[gm²³n]) x (?=\d)")
-_BEFORE_UNIT = re.compile(r"(?<=\d) (?=(?:%|g|cm³?|in³?|°[CF]|minutes)(?![\w]))")
+_AIMS = {
+    "dough": "a weight of dough",
+    "flour": "a weight of flour",
+    "pieces": "pieces of one weight",
+    "baked": "a baked weight",
+    "cupboard": "what is in the cupboard",
+}
 _PRINT_FONT = "Libertinus Serif, Georgia, serif"
 _OTHER_PAN = (
     "In the new pan the time and the heat that suit will differ: look early, and let "
@@ -72,37 +86,26 @@ def kitchen_sheet(
     due = due_cautions(formula, fit.to_pans) if cautions is None else tuple(cautions)
     return Sheet(
         title=title or formula.title or "Bread formula",
-        fitted_to=_typeset(_fitted_to(fit)),
+        fitted_to=typeset(_fitted_to(fit)),
         numbers=_numbers(formula),
         stages=tuple(_stages(weighed)),
         dough=_dough(formula),
         drawing=_drawing(fit),
-        pans=_all_typeset(_pans(fit, weighed)),
-        oven=_all_typeset(_oven(fit)),
-        working=_all_typeset(_working(fit)),
-        remarks=_all_typeset(
-            (*_fit_remarks(fit, weighed), *_weighing_remarks(weighed))
-        ),
-        assumptions=_all_typeset(_assumed(fit)),
-        cautions=_all_typeset(due),
+        pans=all_typeset(_pans(fit, weighed)),
+        oven=all_typeset(_oven(fit)),
+        working=all_typeset(_working(fit)),
+        remarks=all_typeset((*_fit_remarks(fit, weighed), *_weighing_remarks(weighed))),
+        assumptions=all_typeset(_assumed(fit)),
+        cautions=all_typeset(due),
         as_written=tuple(line for line in recipe_lines if line.strip()),
         made=f"{day.isoformat()} · formula {formula.key[:8]}",
-        language=formula.language if _plain_language(formula.language) else "en",
+        language=_plain_language(formula.language),
     )
 
 
 def raw_dough_cm3(dough_g: float) -> float:
     """Volume of a dough just mixed, at `RAW_DOUGH_G_CM3`, for the drawing."""
     return dough_g / RAW_DOUGH_G_CM3
-
-
-def _all_typeset(texts: Iterable[str]) -> tuple[str, ...]:
-    return tuple(_typeset(t) for t in texts)
-
-
-def _typeset(text: str) -> str:
-    """A times sign between numbers, and no line break between number and unit."""
-    return _BEFORE_UNIT.sub("\u00a0", _TIMES.sub(" × ", text))
 
 
 def _unfitted(formula: Formula) -> Fitted:
@@ -117,8 +120,10 @@ def _same_formula(fit: Fitted, weighed: Weighed) -> None:
         )
 
 
-def _plain_language(language: str) -> bool:
-    return language.isascii() and language.isalpha() and len(language) in (2, 3)
+def _plain_language(language: str) -> str:
+    """The language as an ISO 639 code that a page may carry, else English."""
+    code = language.lower().partition("-")[0]
+    return code if re.fullmatch("[a-z]{2,3}", code) else "en"
 
 
 def _fitted_to(fit: Fitted) -> str:
@@ -126,7 +131,7 @@ def _fitted_to(fit: Fitted) -> str:
     if pans:
         return "Fitted to " + " and ".join(pans)
     if fit.working:
-        return f"Fitted by {fit.by}"
+        return f"Fitted to {_AIMS.get(fit.by, fit.by)}"
     return ""
 
 
@@ -137,14 +142,9 @@ def _short(pan: Pan) -> str:
 
 def _numbers(formula: Formula) -> tuple[Big, ...]:
     return (
-        Big("Flour", _grams(formula.flour_g), "g"),
-        Big("Dough", _grams(formula.dough_g), "g"),
+        Big("Flour", grams(formula.flour_g), "g"),
+        Big("Dough", grams(formula.dough_g), "g"),
     )
-
-
-def _grams(mass_g: float) -> str:
-    """Whole grams from 100 g, else one decimal."""
-    return plain_number(mass_g, 0 if mass_g >= 100 else 1)
 
 
 def _dough(formula: Formula) -> SheetLine:
@@ -153,7 +153,7 @@ def _dough(formula: Formula) -> SheetLine:
         f"true hydration {plain_number(formula.hydration_pct, 1)} %, "
         f"salt {plain_number(formula.role_pct('salt'), 2)} %"
     )
-    return SheetLine(_grams(formula.dough_g), "All the dough", f"{pct:.1f}", note)
+    return SheetLine(grams(formula.dough_g), "All the dough", f"{pct:.1f}", note)
 
 
 def _stages(weighed: Weighed) -> Iterator[SheetStage]:
@@ -166,38 +166,24 @@ def _stages(weighed: Weighed) -> Iterator[SheetStage]:
         if len(names) == 1:
             yield SheetStage("", "", lines)
         else:
-            yield SheetStage(_headed(name), f"{_grams(total)} g", lines)
+            yield SheetStage(headed(name), f"{grams(total)} g", lines)
 
 
 def _line(weighed: Weighed, row: Row, note: str) -> SheetLine:
     pct = 100 * row.mass_g / weighed.formula.flour_g
     return SheetLine(
-        _on_scale(row.mass_g, weighed.scale.step_g(row.mass_g)),
+        on_scale(row.mass_g, weighed.scale.step_g(row.mass_g)),
         row.label,
         f"{pct:.1f}" if pct >= 0.95 else f"{pct:.2f}",
         note,
     )
 
 
-def _on_scale(mass_g: float, step_g: float) -> str:
-    """Grams with the decimals of the step; exact ones that no step shows get two."""
-    for decimals in (0, 1, 2, 3):
-        if abs(step_g * 10**decimals - round(step_g * 10**decimals)) < 1e-9:
-            break
-    if abs(mass_g - round(mass_g / step_g) * step_g) > 1e-6:
-        decimals = max(decimals, 2)
-    return plain_number(mass_g, decimals)
-
-
-def _headed(stage: str) -> str:
-    return stage[:1].upper() + stage[1:]
-
-
 def _pans(fit: Fitted, weighed: Weighed) -> Iterator[str]:
     if fit.from_pan is not None:
         yield f"From {fit.from_pan.describe()}."
     rounding = weighed.formula.dough_g / fit.formula.dough_g
-    shares = [f"{_grams(s.dough_g * rounding)} g of dough" for s in fit.doled]
+    shares = [f"{grams(s.dough_g * rounding)} g of dough" for s in fit.doled]
     if len(shares) == len(fit.to_pans):
         for pan, share in zip(fit.to_pans, shares, strict=True):
             each = " each" if pan.count > 1 else ""
@@ -205,7 +191,7 @@ def _pans(fit: Fitted, weighed: Weighed) -> Iterator[str]:
     else:
         yield from (f"To {pan.describe()}." for pan in fit.to_pans)
         for portion, share in zip(fit.doled, shares, strict=True):
-            yield f"{_headed(portion.what)}: {portion.count} × {share}."
+            yield f"{headed(portion.what)}: {portion.count} × {share}."
     if fit.loading_cm3_g is not None:
         yield f"Pan volume over dough: {fit.loading_cm3_g:.2f} cm³/g."
 
@@ -263,17 +249,11 @@ def _drawing(fit: Fitted) -> str:
 def _oven(fit: Fitted) -> Iterator[str]:
     parts = [fit.formula.oven] if fit.formula.oven else []
     if fit.formula.bake_minutes is not None:
-        parts.append(_minutes(*fit.formula.bake_minutes))
+        parts.append(minutes(*fit.formula.bake_minutes))
     if parts:
         yield f"As written: {', '.join(parts)}."
         if fit.to_pans or fit.factor != 1.0:
             yield _OTHER_PAN
-
-
-def _minutes(low: float, high: float) -> str:
-    if low == high:
-        return f"{plain_number(low, 0)} minutes"
-    return f"{plain_number(low, 0)} to {plain_number(high, 0)} minutes"
 
 
 def _weighing_remarks(weighed: Weighed) -> list[str]:
@@ -285,7 +265,7 @@ def _weighing_remarks(weighed: Weighed) -> list[str]:
 def _assumed(fit: Fitted) -> Iterator[str]:
     yield from (_assumption(a) for a in fit.formula.assumptions)
     pans = [p for p in (fit.from_pan, *fit.to_pans) if p is not None]
-    yield from dict.fromkeys(_sentence(note) for p in pans for note in p.assumed)
+    yield from dict.fromkeys(sentence(note) for p in pans for note in p.assumed)
     if fit.to_pans:
         yield f"Raw dough in the drawing: {RAW_DOUGH_G_CM3:g} g/cm³."
 
@@ -293,9 +273,4 @@ def _assumed(fit: Fitted) -> Iterator[str]:
 def _assumption(one: Assumption) -> str:
     subject = f"{one.subject}: " if one.subject else ""
     basis = f" ({one.basis})" if one.basis else ""
-    return _sentence(f"{subject}{one.what} {one.value}{basis}")
-
-
-def _sentence(words: str) -> str:
-    text = _headed(words.strip())
-    return text if text.endswith((".", "!", "?")) else f"{text}."
+    return sentence(f"{subject}{one.what} {one.value}{basis}")

@@ -93,7 +93,7 @@ def _care(sheet: Sheet, em: float) -> float:
         sum(_lines(t, room) * _LINE_EM * 0.86 + 0.3 for t in column)
         for column in two_columns(sheet.cautions)
     )
-    return max(columns) + 3.2
+    return max(columns) + 2.5
 
 
 def _tall(sheet: Sheet, em: float, notes_mm: float) -> float:
@@ -131,7 +131,7 @@ def _all_parts(sheet: Sheet) -> tuple[Sequence[str], ...]:
 def _table(
     stages: Iterable[SheetStage], width_em: float, *, dense: bool = False
 ) -> float:
-    height, pad = 1.9, 0.5 if dense else 0.8
+    height, pad = 1.9, 0.45 if dense else 0.7
     for stage in stages:
         height += 2.3 if stage.name else 0.0
         for line in stage.lines:

@@ -360,6 +360,23 @@ def test_risk_above_five_percent_is_said_in_words() -> None:
     assert titles(weighing_risks(frame)) == {"Half a scale step over the amount (%)"}
 
 
+def test_the_same_ingredient_twice_keeps_two_bars() -> None:
+    frame = pd.DataFrame(
+        {
+            "stage": ["sponge", "dough", "dough"],
+            "label": ["Water", "Water", "Water"],
+            "role": ["water"] * 3,
+            "bakers_pct": [30.0, 38.0, 1.0],
+        }
+    )
+    rows = next(iter(ingredient_shares(frame).to_dict()["datasets"].values()))
+    assert [r["label"] for r in rows] == [
+        "Water (sponge)",
+        "Water (dough) 1",
+        "Water (dough) 2",
+    ]
+
+
 @pytest.mark.parametrize("chart", [ingredient_shares, cup_bands, weighing_risks])
 def test_missing_column_is_refused_by_name(chart: object) -> None:
     assert callable(chart)
