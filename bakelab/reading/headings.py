@@ -120,6 +120,8 @@ def _system(whole: str) -> str:
     inside = re.findall(r"\(([^)]*)\)", whole)
     parts = [whole, *inside, *re.split(r"\s*[-–—:,/]\s*", whole)]
     for part in parts:
+        if any(ch.isdigit() for ch in part):
+            continue
         trimmed = _LEAD.sub("", part).strip(_EDGE)
         for word in (trimmed, trimmed.removesuffix(" version").removesuffix(" units")):
             found = _words().get(word)

@@ -168,6 +168,8 @@ def _line_heading(lines: Sequence[str], index: int) -> Heading | None:
     inner = marked.groups()[-1] if marked else clean_line(line)
     under = index + 1 < len(lines) and bool(_UNDERLINE.match(lines[index + 1]))
     colon = inner.rstrip().endswith(":")
+    if not (marked or under or colon) and _is_item(inner):
+        return None
     found = heading(inner)
     if found is None:
         if (marked or under or colon) and not _has_unit(inner) and len(inner) < 80:
