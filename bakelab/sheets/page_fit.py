@@ -19,7 +19,7 @@ PAGE_WIDTH_MM = 186.0  # A4 less 12 mm on each side
 PAGE_HEIGHT_MM = 255.4  # US Letter less 12 mm above and below
 _GUTTER_MM = 9.0
 _MM_PER_PT = 25.4 / 72
-_CHARACTER_EM = 0.46
+_CHARACTER_EM = 0.42
 _LINE_EM = 1.24
 _NOTE_MM = 8.0
 _SPARE = 0.97
@@ -29,15 +29,21 @@ _VIEW_BOX = re.compile(r'viewBox="0 0 (\d+) (\d+)"')
 _LARGE = ((False, 1.1, 7), (False, 1.0, 4), (False, 0.95, 3))
 _SMALL = (0.9, 0.85, 0.8, 0.75, 0.7, 0.65, 0.6, 0.55, 0.5)
 _FEW_ROWS = 16
+_BOOSTS = (1.4, 1.3, 1.2, 1.1)
+_LARGEST = 1.35
 
 
 @dataclass(frozen=True)
 class PageFit:
-    """Type size as a share of 10 pt, arrangement, and ruled lines for notes."""
+    """Type size as a share of 10 pt, arrangement, and ruled lines for notes.
+
+    `boost` is how much larger the weights are set where they are few.
+    """
 
     scale: float
     wide: bool
     note_lines: int
+    boost: float = 1.0
 
     @property
     def dense(self) -> bool:
@@ -47,22 +53,31 @@ class PageFit:
 
 def page_fit(sheet: Sheet) -> PageFit:
     """The largest type and the notes that leave a sheet on one printed page."""
-    for wide, scale, lines in _tries(sheet.rows):
-        free = PAGE_HEIGHT_MM * _SPARE - _height_mm(sheet, wide, scale, 0)
-        if free >= lines * _NOTE_MM:
-            break
-    most = 24
-    room = PAGE_HEIGHT_MM * _SPARE
-    while most and _height_mm(sheet, wide, scale, most) > room:
-        most -= 1
-    return PageFit(scale, wide, most)
+
+    def fits(wide: bool, scale: float, lines: int, boost: float = 1.0) -> bool:
+        room = PAGE_HEIGHT_MM * _SPARE
+        return _height_mm(sheet, wide, scale, lines, boost) <= room
+
+    tries = list(_tries(sheet.rows))
+    wide, scale, lines = next((t for t in tries if fits(*t)), tries[-1])
+    grown = (
+        more
+        for more in _BOOSTS
+        if not wide
+        and scale * more < _LARGEST
+        and fits(wide, scale, max(lines, 4), more)
+    )
+    boost = next(grown, 1.0)
+    most = next((n for n in range(24, 0, -1) if fits(wide, scale, n, boost)), 0)
+    return PageFit(scale, wide, most, boost)
 
 
 def _tries(rows: int) -> Iterator[tuple[bool, float, int]]:
     """Wide or not, type size, lines of notes to leave; the best first."""
     yield from _LARGE
     if rows <= _FEW_ROWS:
-        yield from ((wide, scale, 0) for wide in (False, True) for scale in _SMALL)
+        yield from ((False, scale, 0) for scale in _SMALL if scale >= _DENSE_SCALE)
+        yield from ((True, scale, 0) for scale in _SMALL)
     else:
         yield from ((wide, scale, 0) for scale in _SMALL for wide in (True, False))
 
@@ -72,11 +87,15 @@ def _is_dense(em: float) -> bool:
     return em <= 10 * _DENSE_SCALE * _MM_PER_PT + 1e-9
 
 
-def _height_mm(sheet: Sheet, wide: bool, scale: float, note_lines: int) -> float:
+def _height_mm(
+    sheet: Sheet, wide: bool, scale: float, note_lines: int, boost: float = 1.0
+) -> float:
     em = 10 * scale * _MM_PER_PT
     notes = note_lines * _NOTE_MM + 3 * em if note_lines else 0.0
-    columns = _wide if wide else _tall
-    return em * (_head(sheet, em) + _care(sheet, em) + 2.4) + columns(sheet, em, notes)
+    frame = em * (_head(sheet, em) + _care(sheet, em) + 2.4)
+    if wide:
+        return frame + _wide(sheet, em, notes)
+    return frame + _tall(sheet, em, notes, boost)
 
 
 def _head(sheet: Sheet, em: float) -> float:
@@ -96,12 +115,12 @@ def _care(sheet: Sheet, em: float) -> float:
     return max(columns) + 2.5
 
 
-def _tall(sheet: Sheet, em: float, notes_mm: float) -> float:
+def _tall(sheet: Sheet, em: float, notes_mm: float, boost: float) -> float:
     left = (PAGE_WIDTH_MM - _GUTTER_MM) * 0.6
     right = PAGE_WIDTH_MM - _GUTTER_MM - left
-    weights = (
-        em * (_table(sheet.stages, left / em, dense=_is_dense(em)) + 3.8) + notes_mm
-    )
+    large = em * boost
+    table = _table(sheet.stages, left / large, dense=_is_dense(em))
+    weights = large * (table + 3.8) + notes_mm
     reading = _drawing_mm(sheet, right) + em * _reading(_all_parts(sheet), right / em)
     return max(weights, reading)
 
@@ -135,7 +154,7 @@ def _table(
     for stage in stages:
         height += 2.3 if stage.name else 0.0
         for line in stage.lines:
-            room = (width_em - 5.5 - 0.9 * len(line.weigh)) / 1.1
+            room = (width_em - 6.0 - 0.9 * len(line.weigh)) / 1.1
             label = 1.1 * _LINE_EM * _lines(line.label, room)
             note = 0.8 * _LINE_EM * _lines(line.note, room / 0.72)
             height += max(1.7, label + note) + pad
@@ -146,9 +165,9 @@ def _reading(parts: Iterable[Sequence[str]], width_em: float) -> float:
     """Height in em of heads and paragraphs in a column."""
     height = 0.0
     for items in parts:
-        height += 2.5 if items else 0.0
+        height += 2.3 if items else 0.0
         height += sum(
-            0.9 * _LINE_EM * _lines(item, (width_em - 1.5) / 0.9) + 0.4
+            0.9 * _LINE_EM * _lines(item, (width_em - 1.0) / 0.9) + 0.3
             for item in items
         )
     return height
