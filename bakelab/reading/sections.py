@@ -4,6 +4,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
+from bakelab.ingredients import find_ingredient
 from bakelab.reading.amounts import Amount, amounts
 from bakelab.reading.clean import clean_line, plain_text
 from bakelab.reading.headings import Heading, heading, meta_fact
@@ -66,6 +67,7 @@ class _State:
     indent: int | None = None
     nested: bool = False
     near: bool = False
+    held: list[tuple[int, str]] = field(default_factory=list)
     above: tuple[str, bool] = ("dough", True)
     table: TableReader = field(default_factory=TableReader)
 
@@ -82,6 +84,7 @@ def cut(text: str) -> Sections:
     state = _State(section="" if "ingredients" in known else "open")
     for index in range(reach):
         _take(out, state, lines, index, opened[index], method_known="method" in known)
+    _drop_held(out, state)
     out.items = _joined(out.items)
     return out
 
@@ -109,6 +112,7 @@ def _take(
     plain = plain_text(line)
     if not plain or _UNDERLINE.match(line):
         state.near = state.near and _next_is_bullet(lines, index)
+        _drop_held(out, state)
         return
     cleaned = clean_line(line)
     fact = meta_fact(cleaned)
@@ -265,8 +269,14 @@ def _fill(
             or (out.items and _continues(out.items[-1], line))
             or (state.near and _goes_with_list(line, plain))
         ):
+            for held, text in state.held:
+                _add_items(out, state, held, text)
+            state.held = []
             _add_items(out, state, index, line)
+        elif _may_open_list(line, plain):
+            state.held.append((index, line))
         else:
+            _drop_held(out, state)
             _head_row(state, line)
             state.near = False
             (out.method if out.items else out.intro).append(plain)
@@ -274,6 +284,20 @@ def _fill(
         out.method.append(plain)
     else:
         out.intro.append(plain)
+
+
+def _may_open_list(line: str, plain: str) -> bool:
+    """An ingredient without an amount, kept until the next line shows a list."""
+    return (
+        _goes_with_list(line, plain) and find_ingredient(clean_line(line)) is not None
+    )
+
+
+def _drop_held(out: Sections, state: _State) -> None:
+    """Held lines that no list follows are ordinary text."""
+    for _, text in state.held:
+        (out.method if out.items else out.intro).append(plain_text(text))
+    state.held = []
 
 
 def _goes_with_list(line: str, plain: str) -> bool:
@@ -404,6 +428,8 @@ def _inline(line: str) -> list[str]:
 def _named(part: str) -> bool:
     found, _ = amounts(part, "en")
     rest = part[found[-1].end :] if found else ""
+    if any(a.unit == "%" for a in found):
+        return False
     return len(re.findall(r"[^\W\d_]{3,}", rest)) > 0 and not re.match(
         r"\s*(of it|each|apiece|thick|long|wide|for|plus|more)\b", rest
     )
