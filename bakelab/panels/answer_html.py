@@ -126,12 +126,12 @@ _UNSEEN_TICK = '<span class="bakelab-unseen">Tick off</span>'
 
 def _rows(weighed: Weighed, factor: float) -> Iterable[str]:
     formula = weighed.formula
-    stages = formula.stages
+    stage = formula.stages[0] if len(formula.stages) == 1 else None
     records = weighed.frame.itertuples()
     for row, record in zip(formula.rows, records, strict=True):
-        if len(stages) > 1 and row.stage in stages:
-            yield _stage_row(row.stage)
-            stages = stages[stages.index(row.stage) + 1 :]
+        if row.stage != stage:
+            stage = row.stage
+            yield _stage_row(stage)
         yield _row(row.label, record, 100 * row.mass_g / formula.flour_g, factor)
 
 

@@ -13,7 +13,7 @@ from bakelab.scaling import Fitted, fit, likely_pans
 from bakelab.units import Q_, number
 from bakelab.weighing import Weighed, round_to_scale
 
-__all__ = ["Answer", "Troubles", "answer_of", "in_panel_words"]
+__all__ = ["Answer", "Troubles", "answer_of", "in_panel_words", "pan_words"]
 
 Found = TypeVar("Found")
 MOST_PANS = 12
@@ -94,6 +94,17 @@ def in_panel_words(text: str) -> str:
     return text
 
 
+def pan_words(pan: Pan) -> str:
+    """A pan in one line; measures assumed from one pan are named together."""
+    whole = pan.describe()
+    if not pan.assumed:
+        return whole
+    measures, bases = zip(*(words.split(": ", 1) for words in pan.assumed), strict=True)
+    if len(set(bases)) > 1:
+        return whole
+    return f"{whole.partition(' (')[0]}; {', '.join(measures)}: {bases[0]}"
+
+
 def _wish(controls: Controls, troubles: Troubles) -> dict[str, Any] | None:
     """Arguments of `fit` for what is aimed at."""
     before = len(troubles)
@@ -124,9 +135,9 @@ def _from_pan(
     typed = controls.from_pan.value.strip()
     if typed:
         old = pan(typed)
-        return old, f"As you gave it: {old.describe()}.", ()
+        return old, f"As you gave it: {pan_words(old)}.", ()
     if recipe.pan is not None:
-        return recipe.pan, f"Read from the recipe: {recipe.pan.describe()}.", ()
+        return recipe.pan, f"Read from the recipe: {pan_words(recipe.pan)}.", ()
     if controls.aim.value != "pan":
         return None, "The recipe names no pan; none is needed for this.", ()
     try:

@@ -10,6 +10,8 @@ from bakelab.panels import FitPanel
 
 MOST_S = 0.03  # our own aim: so much of the 100 ms to a repainted answer
 
+NO_PAN = "Loaf\n\n500 g bread flour\n330 g water\n10 g salt\n5 g instant yeast"
+
 
 @pytest.fixture
 def panel(tmp_path: Any, monkeypatch: pytest.MonkeyPatch) -> FitPanel:
@@ -33,7 +35,7 @@ def test_a_changed_recipe(panel: FitPanel, benchmark: Any) -> None:
 
 
 def test_the_guess_of_a_pan(panel: FitPanel, benchmark: Any) -> None:
-    panel.controls.text.value = "Loaf\n\n500 g bread flour\n330 g water\n10 g salt\n5 g instant yeast"
+    panel.controls.text.value = NO_PAN
     pans = cycle(["13 x 4 x 4 in, lidded", "8 x 4 x 2.5 in loaf"])
     timed(benchmark, lambda: setattr(panel.controls.to_pan, "value", next(pans)))
     assert panel.answer is not None

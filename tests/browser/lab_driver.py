@@ -10,7 +10,14 @@ import urllib.request
 from pathlib import Path
 from typing import Any
 
-__all__ = ["CHROMIUM_OPTIONS", "Lab", "find_chromium", "open_notebook", "watched"]
+__all__ = [
+    "CHROMIUM_OPTIONS",
+    "NOTEBOOKS",
+    "Lab",
+    "find_chromium",
+    "open_notebook",
+    "watched",
+]
 
 NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
 CHROMIUM = ("chromium", "chromium-browser", "google-chrome", "chrome")

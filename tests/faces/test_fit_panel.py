@@ -58,7 +58,14 @@ def alert(panel: FitPanel) -> str:
 
 def shown(panel: FitPanel) -> str:
     parts = [o.value for o in panel.outputs.values()]
-    return "".join([*parts, panel.working.html, panel.assumed.html, panel.likely.html])
+    return "".join(
+        [
+            *parts,
+            panel.layout.working.html,
+            panel.layout.assumed.html,
+            panel.layout.likely.html,
+        ]
+    )
 
 
 def flour_g(panel: FitPanel) -> float:
@@ -135,6 +142,19 @@ def test_several_pans_share_one_batch(panel: FitPanel) -> None:
     assert "2 ×" in panel.outputs["headline"].value
 
 
+def test_every_stage_has_its_heading_once(panel: FitPanel) -> None:
+    panel.controls.text.value = sample_recipes()["Roggenmischbrot aus dem Kasten"]
+    heads = re.findall(r'"rowgroup"[^>]*>([^<]+)<', panel.outputs["table"].value)
+    assert heads == ["Sauerteig", "Hauptteig"]
+
+
+def test_a_refused_pan_is_told_beside_its_field(panel: FitPanel) -> None:
+    panel.controls.to_pan.value = "a big one"
+    assert "is not a pan" in panel.outputs["to_note"].value
+    panel.controls.to_pan.value = "square 8 x 8 x 2 in"
+    assert "square 8 x 8 x 2 in" in panel.outputs["to_note"].value
+
+
 def test_a_chosen_pan_goes_into_the_field(panel: FitPanel) -> None:
     panel.controls.to_usual.value = "round_9"
     assert panel.controls.to_pan.value == "round_9"
@@ -145,7 +165,7 @@ def test_a_chosen_pan_goes_into_the_field(panel: FitPanel) -> None:
 def test_without_a_pan_one_is_guessed_and_called_so() -> None:
     panel = FitPanel(GRAMS.partition("Bake")[0])
     assert "Guessed, please check" in panel.outputs["from_note"].value
-    assert panel.likely.html.count("<li>") > 1
+    assert panel.layout.likely.html.count("<li>") > 1
     panel.controls.from_pan.value = "9 x 5 x 3 in"
     assert flour_g(panel) == pytest.approx(400 * 208 / 180, rel=1e-9)
     assert "As you gave it" in panel.outputs["from_note"].value
@@ -249,7 +269,7 @@ def test_cups_give_a_band_of_grams_and_of_hydration() -> None:
 
 def test_an_own_weight_is_kept_for_good(panel: FitPanel) -> None:
     panel.controls.text.value = "Loaf\n\n3 cups bread flour\n240 g water"
-    assert panel._own.layout.display is None
+    assert panel.layout.own.layout.display is None
     panel.controls.own_g.value = "128"
     panel.controls.keep.click()
     assert dict(my_weights()) == {("wheat_bread", "cup"): 128.0}

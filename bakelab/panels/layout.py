@@ -1,0 +1,123 @@
+"""Where the parts of the fitting panel stand: controls left, answer right."""
+
+from typing import Any
+
+import ipywidgets as widgets
+
+from bakelab.errors import BakelabError
+from bakelab.panels import answer_html as html
+from bakelab.panels.controls import Controls, beside, heading
+from bakelab.panels.parts import Fold, LinesTable
+from bakelab.panels.style import SCOPE, panel_style
+
+__all__ = ["Layout", "Told", "set_html"]
+
+_JOB = (
+    "Paste a recipe and name your pan: this fits the recipe to the pan, gives weights "
+    "for your scale, and says what was assumed."
+)
+_OUTPUTS = (
+    "alert", "headline", "table", "drawing", "remarks", "read_note", "from_note",
+    "to_note", "cups", "saved", "kitchen_note",
+)  # fmt: skip
+
+
+class Layout:
+    """The outputs of the panel, and its view on one screen.
+
+    Attributes
+    ----------
+    outputs : dict of str to HTML widget
+    likely, working, assumed : Fold
+    own : widget
+        The row where a weight of one's own kitchen is set.
+    view : widget
+        Everything.
+    """
+
+    def __init__(self, controls: Controls, lines: LinesTable) -> None:
+        self.outputs = {name: widgets.HTML() for name in _OUTPUTS}
+        self.likely = Fold("Other pans the recipe may have been meant for")
+        self.working = Fold("The working, step by step")
+        self.assumed = Fold("What was assumed")
+        self.own = beside(
+            controls.measure, controls.own_g, controls.keep, controls.forget
+        )
+        columns = widgets.HBox([self._left(controls, lines), self._right(controls)])
+        columns.add_class("bakelab-columns")
+        head = f'<p class="bakelab-job">{_JOB}</p>{panel_style()}'
+        self.view = widgets.VBox([widgets.HTML(head), columns])
+        self.view.add_class(SCOPE)
+
+    def _left(self, c: Controls, lines: LinesTable) -> Any:
+        out = self.outputs
+        left = widgets.VBox(
+            [
+                heading("1  The recipe"),
+                beside(c.sample, c.upload),
+                c.text,
+                heading("2  Lines as they were read"),
+                out["read_note"],
+                lines,
+                c.market,
+                out["cups"],
+                self.own,
+                out["kitchen_note"],
+                heading("3  The pans"),
+                beside(c.from_pan, c.from_usual),
+                out["from_note"],
+                beside(c.to_pan, c.to_usual),
+                out["to_note"],
+                beside(c.water_g, c.water_c),
+                heading("4  How to fit, and my scale"),
+                beside(c.aim, c.amount, c.pieces, c.loss),
+                beside(c.by, c.dome),
+                beside(c.style, c.scale),
+                c.sticking,
+            ]
+        )
+        left.add_class("bakelab-controls")
+        return left
+
+    def _right(self, c: Controls) -> Any:
+        out = self.outputs
+        for button in (c.print_sheet, c.save):
+            button.button_style = "primary"
+        right = widgets.VBox(
+            [
+                out["alert"],
+                out["headline"],
+                out["table"],
+                beside(c.paper, c.print_sheet, c.save_as, c.save, least_px=110),
+                out["saved"],
+                out["drawing"],
+                out["remarks"],
+                self.likely,
+                self.assumed,
+                self.working,
+            ]
+        )
+        right.add_class("bakelab-answer")
+        return right
+
+
+class Told:
+    """Shows a refusal in place instead of raising it."""
+
+    def __init__(self, output: Any, label: str) -> None:
+        self._output, self._label = output, label
+
+    def __enter__(self) -> None:
+        return None
+
+    def __exit__(self, _kind: object, error: BaseException | None, _: object) -> bool:
+        if isinstance(error, BakelabError):
+            set_html(self._output, html.alert([f"{self._label}: {error}"]))
+            return True
+        return False
+
+
+def set_html(output: Any, value: str) -> None:
+    """Show other HTML, only where it differs."""
+    if output.value != value:
+        output.value = value
