@@ -6,7 +6,16 @@ from functools import cache, lru_cache
 
 from bakelab.errors import FitError, FormulaError
 from bakelab.formula import Formula
-from bakelab.ranges import ABOVE, BELOW, band, place, style_name, styles, suggest_style
+from bakelab.ranges import (
+    ABOVE,
+    BELOW,
+    band,
+    place,
+    shares,
+    style_name,
+    styles,
+    suggest_style,
+)
 from bakelab.scaling.room import Room, name_of
 from bakelab.scaling.words import grams, volume
 from bakelab.units import in_unit
@@ -27,7 +36,15 @@ _WITH_LID = {"white_pan": "sandwich_lidded", "milk_bread": "sandwich_lidded"}
 _WITHOUT_LID = {"sandwich_lidded": "white_pan"}
 _OWN_LID = frozenset({"sandwich_lidded", "rye_whole"})
 _MOST_GUESSES = 12
-_WEAK_SHARE = 0.3  # our own: below it the note calls the style a weak guess
+_WEAK_SHARE = 0.3  # our own: below it the plain pan loaf of the flours is taken
+# Style, kind of flour and least percent of it, of the plain pan loaves; our own.
+_PLAIN_LOAVES = (
+    ("gluten_free_pan", "gluten_free", 60.0),
+    ("rye_dark", "rye", 60.0),
+    ("rye_mixed_light", "rye", 20.0),
+    ("whole_wheat_pan", "whole", 60.0),
+    ("part_whole_wheat_pan", "whole", 25.0),
+)
 
 
 @dataclass(frozen=True)
@@ -138,12 +155,27 @@ def _suggested(formula: Formula, measure: str) -> StyleChoice | None:
     # The likeliest that nothing speaks against; sorting keeps the order else.
     best = min(usable, key=lambda guess: bool(guess.against))
     own = f"{formula.style!r} has no usual band here. " if formula.style else ""
-    sure = "" if best.share >= _WEAK_SHARE else "a weak guess: "
+    if best.share < _WEAK_SHARE and measure == LOADING:
+        return _plainest(formula, own)
     note = (
-        f"{own}Style taken as {best.name}, suggested by the formula ({sure}"
-        f"{100 * best.share:.0f} % of all likeness); name the style if it is another."
+        f"{own}Style taken as {best.name}, suggested by the formula "
+        f"({100 * best.share:.0f} % of all likeness); name the style if it is another."
     )
     return StyleChoice(best.style, note)
+
+
+def _plainest(formula: Formula, own: str) -> StyleChoice:
+    """The plain pan loaf of the formula's flours, where no style is clear."""
+    of_flour = shares(formula)
+    style = next(
+        (s for s, share, least in _PLAIN_LOAVES if of_flour[share] >= least),
+        "white_pan",
+    )
+    note = (
+        f"{own}No style is clear from the formula: judged as {style_name(style)}, the "
+        "plain pan loaf of its flours; name the style if it is another."
+    )
+    return StyleChoice(style, note)
 
 
 def _has_band(style: str, measure: str) -> bool:
