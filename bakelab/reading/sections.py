@@ -241,6 +241,7 @@ def _is_title(out: Sections, state: _State, line: str, plain: str) -> bool:
         and cells_of(line) is None
         and not _BULLET.match(line)
         and not _has_amount(plain)
+        and not _is_item(clean_line(line))
         and not plain.endswith(",")
     )
 
@@ -344,8 +345,9 @@ def _is_item(cleaned: str) -> bool:
     if len(cleaned) > 140 or len(cleaned.split()) > 22:
         return False
     found, tokens = amounts(cleaned, "en")
-    if not found:
-        return False
+    if not found:  # `pinch of salt`
+        measured = bool(tokens) and tokens[0].type == "UNIT" and tokens[0].value != "%"
+        return measured and len(cleaned.split()) <= 8
     first = found[0]
     if first.kind == "length" or _is_article(cleaned, first):
         return False

@@ -16,7 +16,7 @@ WORDS = {
     "fr": ("Ingrédients", "Préparation", "Mélanger et cuire 30 minutes à 200 °C."),
 }
 LAYOUTS = {
-    "headings and bullets": "# Loaf\n\n## {list}\n{bulleted}\n\n## {method}\n1. {step}\n",
+    "headings": "# Loaf\n\n## {list}\n{bulleted}\n\n## {method}\n1. {step}\n",
     "bare lines": "Loaf\n\n{bare}\n\n{step}\n",
     "bullets alone": "Loaf\n\n{bulleted}\n\n{step}\n",
     "headings with colons": "Loaf\n\n{list}:\n{bare}\n\n{method}:\n{step}\n",
