@@ -106,6 +106,9 @@ class FitPanel:
         c.save.on_click(lambda _: self._leave("formula"))
 
     def _asked(self, _change: Any) -> None:
+        c = self.controls
+        if c.sample.value and c.sample.value != c.text.value:
+            c.sample.value = ""
         self._refresh()
 
     def _choose_sample(self, change: Mapping[str, Any]) -> None:

@@ -142,6 +142,15 @@ def test_several_pans_share_one_batch(panel: FitPanel) -> None:
     assert "2 ×" in panel.outputs["headline"].value
 
 
+def test_a_sample_that_was_edited_is_ones_own() -> None:
+    panel = FitPanel()
+    sample = panel.controls.sample.value
+    panel.controls.text.value = f"{sample}\n- 5 g malt"
+    assert panel.controls.sample.value == ""
+    panel.controls.sample.value = sample
+    assert panel.controls.text.value == sample
+
+
 def test_every_stage_has_its_heading_once(panel: FitPanel) -> None:
     panel.controls.text.value = sample_recipes()["Roggenmischbrot aus dem Kasten"]
     heads = re.findall(r'"rowgroup"[^>]*>([^<]+)<', panel.outputs["table"].value)
