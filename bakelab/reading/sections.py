@@ -345,8 +345,8 @@ def _is_item(cleaned: str) -> bool:
     if len(cleaned) > 140 or len(cleaned.split()) > 22:
         return False
     found, tokens = amounts(cleaned, "en")
-    if not found:  # `pinch of salt`
-        measured = bool(tokens) and tokens[0].type == "UNIT" and tokens[0].value != "%"
+    if not found:  # `pinch of salt`, `a few drops of oil`
+        measured = any(t.type == "UNIT" and t.value != "%" for t in tokens[:2])
         return measured and len(cleaned.split()) <= 8
     first = found[0]
     if first.kind == "length" or _is_article(cleaned, first):

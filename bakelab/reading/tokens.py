@@ -197,7 +197,7 @@ def _units(raw: list[Token], text: str, words: Vocabulary) -> list[Token]:
             skip_to, ready = stop, False
             continue
         out.append(token)
-        joins = token.type in ("NUMBER", "ARTICLE", "MODIFIER", "SIZE", "OF")
+        joins = token.type in ("NUMBER", "ARTICLE", "MODIFIER", "SIZE", "OF", "VAGUE")
         ready = (joins and (token.type != "OF" or _numeric(out[:-1]))) or (
             token.type in ("CLOSE", "OPEN")
             or (token.value in ("-", "–", "‑") and _numeric(out[:-1]))
