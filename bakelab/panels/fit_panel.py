@@ -114,8 +114,8 @@ class FitPanel:
     def _choose_sample(self, change: Mapping[str, Any]) -> None:
         if change["new"]:
             self._current.forget_corrections()
-            self.controls.from_pan.value = ""
             self.controls.text.value = change["new"]
+            self.controls.from_pan.value = ""
 
     def _choose_pan(self, change: Mapping[str, Any], into: Any) -> None:
         if change["new"]:

@@ -147,8 +147,10 @@ def test_a_sample_that_was_edited_is_ones_own() -> None:
     sample = panel.controls.sample.value
     panel.controls.text.value = f"{sample}\n- 5 g malt"
     assert panel.controls.sample.value == ""
+    panel.controls.from_pan.value = "8 x 4 x 2 in"
     panel.controls.sample.value = sample
-    assert panel.controls.text.value == sample
+    assert panel.controls.text.value == panel.controls.sample.value == sample
+    assert panel.controls.from_pan.value == ""
 
 
 def test_every_stage_has_its_heading_once(panel: FitPanel) -> None:
