@@ -61,8 +61,6 @@ def _line(line: Line) -> str:
 def _facts(recipe: Recipe) -> Iterator[str]:
     if recipe.pan is not None:
         yield f"Pan: {recipe.pan.describe()}"
-        for assumed in recipe.pan.assumed:
-            yield f"Assumed: {assumed}"
     if recipe.oven_c is not None:
         yield f"Oven: {recipe.oven_c:.0f} °C ({recipe.oven_c * 1.8 + 32:.0f} °F)"
     if recipe.bake_minutes is not None:

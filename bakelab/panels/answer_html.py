@@ -115,7 +115,7 @@ def assumption_words(
         f"{a.subject}: {a.what} {a.value}" + (f" ({a.basis})" if a.basis else "")
         for a in assumptions
     ]
-    found += [f"{p.shape} pan: {words}" for p in pans if p for words in p.assumed]
+    found += [f"{p.shape} pan: {words}" for p in pans if p for words in p.assumed_notes]
     if any(pans):
         found.append(f"raw dough in the drawing: {RAW_DOUGH_G_CM3:g} g per cm³")
     return found

@@ -196,7 +196,7 @@ class FitPanel:
             t for t in answer.weighed.remarks if not any(r in t for r in beside_rows)
         ]
         pans = (answer.fitted.from_pan, *answer.fitted.to_pans)
-        assumed = [words for p in pans if p for words in p.assumed]
+        assumed = [words for p in pans if p for words in p.assumed_notes]
         fitting = [
             t for t in answer.fitted.remarks if not any(words in t for words in assumed)
         ]

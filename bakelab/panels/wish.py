@@ -96,13 +96,9 @@ def in_panel_words(text: str) -> str:
 
 def pan_words(pan: Pan) -> str:
     """A pan in one line; measures assumed from one pan are named together."""
+    notes = "; ".join(pan.assumed_notes)
     whole = pan.describe()
-    if not pan.assumed:
-        return whole
-    measures, bases = zip(*(words.split(": ", 1) for words in pan.assumed), strict=True)
-    if len(set(bases)) > 1:
-        return whole
-    return f"{whole.partition(' (')[0]}; {', '.join(measures)}: {bases[0]}"
+    return f"{whole.partition(' (')[0]}; {notes}" if notes else whole
 
 
 def _wish(controls: Controls, troubles: Troubles) -> dict[str, Any] | None:

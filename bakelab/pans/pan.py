@@ -156,6 +156,18 @@ class Pan:
         return {n: getattr(self, n) for n in sorted(names & set(LENGTHS))}
 
     @property
+    def assumed_notes(self) -> tuple[str, ...]:
+        """What was assumed, measures of one basis in one note."""
+        grouped: dict[str, list[str]] = {}
+        for note in self.assumed:
+            what, _, basis = note.partition(": ")
+            grouped.setdefault(basis, []).append(what)
+        return tuple(
+            f"{', '.join(whats)}: {basis}" if basis else whats[0]
+            for basis, whats in grouped.items()
+        )
+
+    @property
     def text_spec(self) -> str:
         """A short text that :func:`bakelab.pans.pan` reads back as this pan."""
         from bakelab.pans.writing import write_spec

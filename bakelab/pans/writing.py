@@ -48,7 +48,7 @@ def describe(pan: Pan) -> str:
     kind = "measured" if pan.capacity_cm3 is not None else "to the rim"
     parts.append(f"{pan.volume.magnitude:.0f} cm³ {kind}{each}")
     line = ", ".join(parts)
-    return f"{line} ({'; '.join(pan.assumed)})" if pan.assumed else line
+    return f"{line} ({'; '.join(pan.assumed_notes)})" if pan.assumed else line
 
 
 def _written(pan: Pan) -> str:

@@ -11,6 +11,7 @@ from bakelab.ingredients import (
     head_is_equipment,
     ingredient,
 )
+from bakelab.kitchen import my_weights
 from bakelab.reading.amounts import Amount
 from bakelab.reading.clean import clean_line
 from bakelab.reading.headings import meta_fact
@@ -90,12 +91,20 @@ def read_line(
         remark = "a heading or a fact of the recipe, not an ingredient"
         return Line(line_no, text.strip(), "unread", stage=stage, remark=remark)
     language = language or guess_language(text)
-    parts = _read(clean_line(text), language, market, in_dough)
+    own = tuple(my_weights().items())
+    parts = _read(clean_line(text), language, market, in_dough, own)
     return Line(line_no, text.strip(), stage=stage, **parts)
 
 
 @lru_cache(maxsize=8192)
-def _read(text: str, language: str, market: str, in_dough: bool) -> dict[str, Any]:
+def _read(
+    text: str,
+    language: str,
+    market: str,
+    in_dough: bool,
+    _own: tuple[tuple[tuple[str, str], float], ...],
+) -> dict[str, Any]:
+    """The fields of a line; own weights are a part of the question."""
     phrase = take_apart(text, language)
     match = _find(phrase, language)
     if match is None and head_is_equipment(phrase.name or text):

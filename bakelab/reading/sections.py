@@ -24,6 +24,7 @@ _FRONT = re.compile(r"\A\s*---\n(.*?)\n---\s*\n", re.DOTALL)
 _SENTENCE_END = re.compile(r"[.!?…]['\"”)]?$")
 _SPLIT = re.compile(r"\s*[,;•·]\s+(?=(?:\d|[½⅓⅔¼¾⅛]|an?\s|one\s|two\s|eine?\s|une?\s))")
 _INLINE = re.compile(r"^([^\W\d_][\w' ]{2,20}?)\s*[.:]\s+(\S.*)$")
+_UNCOUNTED = ("pinch", "dash", "drop", "handful", "knob", "smidgen", "knife tip")
 _ARTICLES = ("a", "an", "one", "ein", "eine", "einen", "un", "une", "una", "uno")
 _COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
 
@@ -346,7 +347,7 @@ def _is_item(cleaned: str) -> bool:
         return False
     found, tokens = amounts(cleaned, "en")
     if not found:  # `pinch of salt`, `a few drops of oil`
-        measured = any(t.type == "UNIT" and t.value != "%" for t in tokens[:2])
+        measured = any(t.type == "UNIT" and t.value in _UNCOUNTED for t in tokens[:2])
         return measured and len(cleaned.split()) <= 8
     first = found[0]
     if first.kind == "length" or _is_article(cleaned, first):

@@ -227,7 +227,9 @@ def _remarks(
         )
     known = [room for room in (job.old, *job.rooms) if room is not None]
     remarks += [
-        f"{name_of(room.pan)}: {note}." for room in known for note in room.pan.assumed
+        f"{name_of(room.pan)}: {note}."
+        for room in known
+        for note in room.pan.assumed_notes
     ]
     if changes:
         remarks.append(loaf_remark(changes))

@@ -213,7 +213,10 @@ def _working(fit: Fitted) -> Iterator[str]:
 def _fit_remarks(fit: Fitted, weighed: Weighed) -> list[str]:
     """Remarks of the fit but those that stand elsewhere on the sheet."""
     said = ("Caution:", "Eggs:") if weighed.eggs else ("Caution:",)
-    return [t for t in fit.remarks if not t.startswith(said)]
+    pans = [p for p in (fit.from_pan, *fit.to_pans) if p is not None]
+    notes = [f": {note}." for p in pans for note in p.assumed_notes]
+    kept = [t for t in fit.remarks if not t.startswith(said)]
+    return [t for t in kept if not any(t.endswith(note) for note in notes)]
 
 
 def _shares(fit: Fitted) -> Sequence[Portion]:
@@ -265,7 +268,7 @@ def _weighing_remarks(weighed: Weighed) -> list[str]:
 def _assumed(fit: Fitted) -> Iterator[str]:
     yield from (_assumption(a) for a in fit.formula.assumptions)
     pans = [p for p in (fit.from_pan, *fit.to_pans) if p is not None]
-    yield from dict.fromkeys(sentence(note) for p in pans for note in p.assumed)
+    yield from dict.fromkeys(sentence(note) for p in pans for note in p.assumed_notes)
     if fit.to_pans:
         yield f"Raw dough in the drawing: {RAW_DOUGH_G_CM3:g} g/cm³."
 
