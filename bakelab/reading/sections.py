@@ -304,7 +304,9 @@ def _drop_held(out: Sections, state: _State) -> None:
 
 def _goes_with_list(line: str, plain: str) -> bool:
     """A short line right below an ingredient, such as `Salt` or `oil for the pan`."""
-    short = len(plain.split()) <= 8 and not _SENTENCE_END.search(plain)
+    short = (
+        len(plain) < 100 and len(plain.split()) <= 8 and not _SENTENCE_END.search(plain)
+    )
     return short and not _NUMBERED.match(line) and not plain.endswith(":")
 
 
