@@ -77,22 +77,42 @@ def line_assumptions(lines: Sequence[Line]) -> list[Assumption]:
 
 
 def percent_remarks(formula: Formula, lines: Sequence[Line]) -> list[str]:
-    """Sentences where stated percentages do not agree with stated weights."""
-    if formula.flour_g <= 0:
+    """Sentences where stated percentages do not agree with stated weights.
+
+    Many recipes leave the flour inside a starter out of their percentages;
+    that is one remark and no disagreement.
+    """
+    stated = [
+        ln
+        for ln in lines
+        if ln.bakers_pct is not None
+        and ln.mass_g is not None
+        and ln.basis != "percent"
+        and ln.state in ("read", "doubt")
+    ]
+    if formula.flour_g <= 0 or not stated:
         return []
-    remarks = []
-    for ln in lines:
-        if ln.bakers_pct is None or ln.mass_g is None or ln.basis == "percent":
-            continue
-        if ln.state not in ("read", "doubt"):
-            continue
-        found = 100 * ln.mass_g / formula.flour_g
-        if abs(found - ln.bakers_pct) > max(0.5, _PERCENT_SLACK * ln.bakers_pct):
-            remarks.append(
-                f"{ln.label}: {ln.bakers_pct:g} % is stated, but {ln.mass_g:g} g of "
-                f"{formula.flour_g:g} g flour is {found:.1f} %"
-            )
-    return remarks
+    wrong = [ln for ln in stated if not _agrees(ln, formula.flour_g)]
+    dry_g = sum(r.mass_g for r in formula.rows if r.role == "flour")
+    if wrong and 0 < dry_g < formula.flour_g and all(_agrees(n, dry_g) for n in stated):
+        inside = f"{formula.flour_g - dry_g:g} g"
+        said = "the stated percentages leave out the flour inside the starter"
+        return [f"{said} ({inside}); here it counts as flour"]
+    return [_percent_remark(ln, formula.flour_g) for ln in wrong]
+
+
+def _agrees(line: Line, flour_g: float) -> bool:
+    stated = line.bakers_pct or 0.0
+    found = 100 * (line.mass_g or 0.0) / flour_g
+    return abs(found - stated) <= max(0.5, _PERCENT_SLACK * stated)
+
+
+def _percent_remark(line: Line, flour_g: float) -> str:
+    found = 100 * (line.mass_g or 0.0) / flour_g
+    return (
+        f"{line.label}: {line.bakers_pct:g} % is stated, but {line.mass_g:g} g of "
+        f"{flour_g:g} g flour is {found:.1f} %"
+    )
 
 
 def _percent_only(line: Line) -> bool:

@@ -248,6 +248,8 @@ def _same(
             head, same = total, []
             continue
         gap = _gap(first, same, amount, tokens)
+        if gap == "or" and _is_other(head, amount, tokens):
+            continue
         if gap == "or" and _widens(head, amount, same):
             head = replace(
                 head, high=max(head.high, amount.high), unit=amount.unit,
@@ -311,6 +313,13 @@ def _gap(
     if any(t.type not in _JOINS for t in between):
         return None
     return "or" if any(t.type == "OR" for t in between) else ""
+
+
+def _is_other(head: Amount, amount: Amount, tokens: Sequence[Token]) -> bool:
+    """`yeast: 15 g, or 7 g dried`: the second amount is of something else."""
+    words = [t for t in tokens if t.type == "WORD"]
+    named = any(t.end <= head.start for t in words)
+    return named and any(t.start >= amount.end for t in words)
 
 
 def _widens(head: Amount, amount: Amount, same: Sequence[Amount]) -> bool:
@@ -379,7 +388,7 @@ def _names(
     end = _chain_end(head, tokens, found)
     later = [a.start for a in found if a.start > end]
     after, alternative = _until_stop(text[: min(later, default=len(text))], end, tokens)
-    after = _cut_short(after)
+    after = re.sub(r"^[\d.,]+\s*%\s*", "", _cut_short(after))
     turn = next((t for t in tokens if t.type == "OR" and t.start > end), None)
     if after and turn is not None and not alternative:
         alternative = text[turn.end :].strip()
@@ -388,6 +397,9 @@ def _names(
     places = [after, before, _without_parentheses(rest), rest]
     if re.search(r"(?i)\b(of|von|vom|d['’]|de)$", before) and after:
         places.insert(0, f"{before} {after}")
+    first, comma, rest_of_it = before.partition(",")
+    if comma and not after:  # `Flour, strong white`
+        places.append(f"{rest_of_it.strip(_EDGES)} {first}")
     names = tuple(dict.fromkeys(p for p in places if p.strip(_EDGES)))
     return (names[0] if names else ""), names[1:], alternative
 

@@ -68,6 +68,7 @@ class _State:
     indent: int | None = None
     nested: bool = False
     near: bool = False
+    batches: int = 0
     held: list[tuple[int, str]] = field(default_factory=list)
     above: tuple[str, bool] = ("dough", True)
     table: TableReader = field(default_factory=TableReader)
@@ -82,7 +83,8 @@ def cut(text: str) -> Sections:
     opened = [_line_heading(lines, i) for i in range(reach)]
     known = {h.value for h in opened if h is not None and h.kind == "section"}
     out = Sections(title=title, facts=facts, left=len(lines) - reach)
-    state = _State(section="" if "ingredients" in known else "open")
+    batches = sum(h is not None and h.kind == "batch" for h in opened)
+    state = _State("" if "ingredients" in known else "open", batches=batches)
     for index in range(reach):
         _take(out, state, lines, index, opened[index], method_known="method" in known)
     _drop_held(out, state)
@@ -159,9 +161,8 @@ def _is_head_title(
     first = not (out.intro or out.method or out.facts)
     named = opened is not None and opened.word == line.strip().rstrip(".").casefold()
     alone = first and not line.rstrip().endswith(":") and not named
-    return bool(_MARKDOWN.match(line)) or (
-        alone and opened is not None and opened.kind != "batch"
-    )
+    batch = opened is not None and opened.kind == "batch" and state.batches > 1
+    return bool(_MARKDOWN.match(line)) or (alone and opened is not None and not batch)
 
 
 def _line_heading(lines: Sequence[str], index: int) -> Heading | None:
@@ -356,7 +357,7 @@ def _is_item(cleaned: str) -> bool:
         return False
     at_head = not [t for t in tokens if t.end <= first.start and t.type == "WORD"]
     sentence = bool(_SENTENCE_END.search(cleaned)) and len(cleaned.split()) > 9
-    at_end = first.unit is not None and first.start > 0 and len(cleaned.split()) <= 9
+    at_end = first.unit is not None and first.start > 0 and len(cleaned.split()) <= 14
     return (at_head or (at_end and not _SENTENCE_END.search(cleaned))) and not sentence
 
 

@@ -177,11 +177,11 @@ def unit_ml(unit: str, market: Market) -> float:
 def _pieces(amount: Amount, key: str, market: Market) -> Weighed | None:
     size = _SIZES.get(amount.size or "", "")
     default = market.egg_size if key.startswith("egg") else "piece"
-    wanted = (
-        [amount.unit]
-        if amount.unit not in (None, "piece")
-        else [size, default, "piece"]
-    )
+    wanted = [amount.unit]
+    if amount.unit in (None, "piece"):
+        wanted = [size, default, "piece"]
+    elif amount.unit == "cake" and market.name != MARKETS["us"].name:
+        wanted = ["cube", "cake"]  # the European cube of yeast weighs 42 g
     for measure in wanted:
         weight = grams_per(key, measure) if measure else None
         if weight is not None:
