@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from functools import lru_cache
 
 from bakelab.errors import PanError
 from bakelab.pans.measures import to_cm
@@ -15,6 +16,7 @@ __all__ = ["describe", "write_spec"]
 _MOST_DECIMALS = 12
 
 
+@lru_cache(maxsize=512)
 def write_spec(pan: Pan) -> str:
     """The shortest text that `pan()` reads back as an equal pan."""
     from bakelab.pans.spec import pan as read

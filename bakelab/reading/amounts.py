@@ -57,6 +57,8 @@ def amounts(text: str, language: str) -> tuple[tuple[Amount, ...], tuple[Token, 
     [('1', '3/2', 'tsp')]
     """
     tokens = tokenize(text, language)
+    if not any(t.type == "NUMBER" for t in tokens):
+        return (), tuple(tokens)
     found: list[Amount] = _parser().parse(tokens)  # type: ignore[assignment]
     return tuple(found), tuple(tokens)
 

@@ -58,6 +58,10 @@ class Token:
     end: int
     doubt: str = ""
 
+    def __str__(self) -> str:
+        """The type alone: lark asks for the text of every token."""
+        return self.type
+
 
 def tokenize(text: str, language: str) -> list[Token]:
     """Tokens of one line, with joining words only where they join amounts."""
@@ -248,14 +252,18 @@ def _counted(
     token: Token, before: Token | None, after: Token | None, text: str
 ) -> Token:
     """Numbers, articles and times as what they are in their place."""
-    word = replace(token, type="WORD", value=text[token.start : token.end])
     if token.type == "NUMBER":
-        return word if _is_name_part(token, before, after, text) else token
-    if token.type == "ARTICLE":
+        plain = _is_name_part(token, before, after, text)
+    elif token.type == "ARTICLE":
         counts = after is not None and after.type in ("UNIT", "SIZE", "MODIFIER")
-        one = replace(token, type="NUMBER", value=Fraction(1))
-        return one if counts or before is None else word
-    return word if token.type in ("TIME", "TYPEMARK", "VAGUE") else token
+        plain = not (counts or before is None)
+        if not plain:
+            return Token("NUMBER", Fraction(1), token.start, token.end)
+    else:
+        plain = token.type in ("TIME", "TYPEMARK", "VAGUE")
+    if not plain:
+        return token
+    return Token("WORD", text[token.start : token.end], token.start, token.end)
 
 
 def _jointed(token: Token, before: Token | None, after: Token | None) -> Token:
