@@ -1,0 +1,1 @@
+"""Heat and water in the oven: what another pan changes in the bake."""
