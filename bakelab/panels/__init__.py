@@ -1,5 +1,6 @@
 """Panels: controls and answer on one screen of a notebook."""
 
 from bakelab.panels.fit_panel import FitPanel
+from bakelab.panels.ratio_panel import RatioPanel
 
-__all__ = ["FitPanel"]
+__all__ = ["FitPanel", "RatioPanel"]

@@ -1,6 +1,6 @@
 """Charts of ratios: bands and the map of styles."""
 
-import xml.etree.ElementTree as ElementTree
+from xml.etree import ElementTree
 
 import pandas as pd
 import pytest

@@ -231,3 +231,10 @@ def test_an_unknown_key_names_the_closest() -> None:
 def test_any_text_gives_a_match_or_nothing(text: str, language: str) -> None:
     match = find_ingredient(text, language=language)
     assert match is None or ingredient(match.key)
+
+
+def test_white_and_yolk_are_not_mixed_up() -> None:
+    """USDA SR28 01124 white: 87.57 g water, 0.17 g fat; 01125 yolk: 52.31 and 26.54."""
+    white, yolk = ingredient("egg_white"), ingredient("egg_yolk")
+    assert (white.water_g, white.fat_g) == (87.57, 0.17)
+    assert (yolk.water_g, yolk.fat_g) == (52.31, 26.54)

@@ -1,0 +1,104 @@
+"""The controls of the ratio panel: a slider for each ratio of the formula."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+import ipywidgets as widgets
+
+from bakelab.formula import Formula
+from bakelab.panels.controls import choice
+from bakelab.panels.samples import sample_recipes
+from bakelab.ranges import styles
+
+__all__ = ["HOLDS", "RATIOS", "Ratio", "RatioControls", "ratios_of", "slider"]
+
+HOLDS = (
+    ("the flour's weight", "flour"),
+    ("the dough's weight", "dough"),
+    ("all the water: plain water makes up", "liquids"),
+)
+
+
+@dataclass(frozen=True)
+class Ratio:
+    """One ratio that a slider moves, in percent of flour.
+
+    `what` is what `bakelab.variants.change` knows it by.
+    """
+
+    what: str
+    label: str
+    step: float
+    most: float
+
+
+RATIOS = (
+    Ratio("water", "Water as written (% of flour)", 1.0, 120.0),
+    Ratio("salt", "Salt (% of flour)", 0.1, 4.0),
+    Ratio("yeast", "Yeast (% of flour)", 0.1, 8.0),
+    Ratio("sweetener", "Sugar and other sweeteners (% of flour)", 1.0, 40.0),
+    Ratio("fat", "Fat (% of flour)", 1.0, 80.0),
+    Ratio("egg", "Egg (% of flour)", 1.0, 80.0),
+    Ratio("dairy", "Milk and dairy (% of flour)", 1.0, 100.0),
+    Ratio("starter", "Starter (% of flour)", 1.0, 100.0),
+)
+_FLOUR_STEP = 5.0
+
+
+def ratios_of(formula: Formula) -> tuple[Ratio, ...]:
+    """The ratios that the formula has, and the share of each of its flours."""
+    found = [r for r in RATIOS if formula.role_g(r.what) > 0]
+    flours = [r for r in formula.rows if r.role == "flour"]
+    keys = dict.fromkeys(r.ingredient for r in flours)
+    names = {r.ingredient: r.label for r in flours}
+    if len(keys) > 1:
+        found += [
+            Ratio(key, f"{names[key]} (% of flour)", _FLOUR_STEP, 100.0) for key in keys
+        ]
+    return tuple(found)
+
+
+def slider(ratio: Ratio, value: float) -> Any:
+    """A slider with its number, which can be typed as well."""
+    made = widgets.FloatSlider(
+        value=value,
+        min=0.0,
+        max=max(ratio.most, value),
+        step=ratio.step / 10 if ratio.step < 1 else 0.5,
+        description=ratio.label,
+        readout_format=".1f" if ratio.step >= 1 else ".2f",
+        continuous_update=True,
+    )
+    made.add_class("bakelab-slider")
+    return made
+
+
+class RatioControls:
+    """Every control of the panel but the sliders, by name."""
+
+    def __init__(self) -> None:
+        samples = list(sample_recipes().items())
+        self.sample = choice("Sample recipe", [*samples, ("my own text", "")])
+        self.text = widgets.Textarea(
+            description="Recipe as written", rows=6, continuous_update=False
+        )
+        table = styles()
+        named = list(zip(table["name"], table["style"], strict=True))
+        self.style = choice(
+            "Style of bread", [("as the formula suggests", ""), *sorted(named)]
+        )
+        self.hold = choice("Keep as it is", list(HOLDS))
+        self.undo = widgets.Button(description="Undo")
+        self.redo = widgets.Button(description="Redo")
+        self.back = widgets.Button(description="Back to the parent")
+        self.name = widgets.Text(description="Name of the variant")
+        self.why = widgets.Text(description="Why I try it")
+        self.keep = widgets.Button(
+            description="Keep as a variant", button_style="primary"
+        )
+        self.family = choice("Go on from", [("the recipe", "")])
+
+    def buttons(self) -> Iterable[Any]:
+        """Undo, redo and back, in their order."""
+        return (self.undo, self.redo, self.back)

@@ -1,0 +1,296 @@
+"""The panel of ratios: move one on purpose, see what the dough becomes."""
+
+import asyncio
+from collections.abc import Mapping
+from typing import Any
+
+import ipywidgets as widgets
+
+from bakelab.errors import BakelabError
+from bakelab.formula import Formula
+from bakelab.panels import ratio_answer as html
+from bakelab.panels.answer_html import alert, note
+from bakelab.panels.controls import beside, heading
+from bakelab.panels.layout import set_html
+from bakelab.panels.ratio_controls import Ratio, RatioControls, ratios_of, slider
+from bakelab.panels.style import SCOPE, panel_style
+from bakelab.ranges import suggest_style
+from bakelab.reading import read_recipe
+from bakelab.variants import Family, History, Variant, change, consequences
+
+__all__ = ["RatioPanel"]
+
+_JOB = (
+    "Move one ratio and see what the dough becomes; every trial is kept with the one "
+    "it came from, and nothing is overwritten."
+)
+_OUTPUTS = ("alert", "numbers", "strips", "table", "moves", "style_note", "family")
+_SOON_S = 0.012  # moves that come closer together than this are answered once
+_SETTLED_S = 0.25  # the map of styles follows when the slider rests
+
+
+class RatioPanel:
+    """Sliders for the ratios of a formula, with their usual bands.
+
+    Parameters
+    ----------
+    recipe : str or Formula
+        A recipe's text, or a formula; by default the first sample recipe.
+
+    Attributes
+    ----------
+    controls : RatioControls
+    sliders : dict of str to FloatSlider
+        By what they move: a role, ``"water"``, or a flour's key.
+    formula, parent : Formula
+        As it stands now, and the one it is compared with.
+    family : Family
+        Every variant that was kept, with its parent.
+    view : ipywidgets.Widget
+        What the notebook shows.
+    """
+
+    def __init__(self, recipe: str | Formula = "") -> None:
+        self.controls = RatioControls()
+        self.outputs = {name: widgets.HTML() for name in _OUTPUTS}
+        self.sliders: dict[str, Any] = {}
+        self.map: Any = None
+        self._slots = widgets.VBox()
+        self._map_slot = widgets.VBox()
+        self._moves: dict[str, float] = {}
+        self._timer: Any = None
+        self._map_timer: Any = None
+        self._quiet = False
+        self.view = self._layout()
+        c = self.controls
+        samples = [text for _, text in c.sample.options if text]
+        text = recipe if isinstance(recipe, str) else ""
+        c.text.value = text or (samples[0] if samples else "")
+        self._listen()
+        self._start(recipe if isinstance(recipe, Formula) else self._read())
+
+    def move(self, what: str, value: float) -> None:
+        """Set one ratio, in percent of flour, and show what follows."""
+        self._moves[what] = value
+        self._answer()
+
+    def _repr_mimebundle_(self, **options: Any) -> Any:
+        return self.view._repr_mimebundle_(**options)
+
+    def _layout(self) -> Any:
+        c, out = self.controls, self.outputs
+        left = widgets.VBox(
+            [
+                heading("1  The formula"),
+                beside(c.sample, c.family),
+                c.text,
+                heading("2  Move a ratio"),
+                c.hold,
+                self._slots,
+                beside(*c.buttons(), least_px=90),
+                heading("3  Keep it"),
+                beside(c.name, c.why),
+                c.keep,
+            ]
+        )
+        right = widgets.VBox(
+            [
+                out["alert"], out["numbers"], c.style, out["style_note"],
+                out["strips"], out["moves"], out["table"], self._map_slot,
+                out["family"],
+            ]
+        )  # fmt: skip
+        left.add_class("bakelab-controls")
+        right.add_class("bakelab-answer")
+        columns = widgets.HBox([left, right])
+        columns.add_class("bakelab-columns")
+        head = widgets.HTML(f'<p class="bakelab-job">{_JOB}</p>{panel_style()}')
+        view = widgets.VBox([head, columns])
+        view.add_class(SCOPE)
+        return view
+
+    def _listen(self) -> None:
+        c = self.controls
+        c.sample.observe(self._choose_sample, "value")
+        c.text.observe(lambda _: self._start(self._read()), "value")
+        c.style.observe(lambda _: self._show(), "value")
+        c.family.observe(self._choose_variant, "value")
+        c.undo.on_click(lambda _: self._step(self.history.undo()))
+        c.redo.on_click(lambda _: self._step(self.history.redo()))
+        c.back.on_click(lambda _: self._go(self.parent))
+        c.keep.on_click(lambda _: self._keep())
+
+    def _choose_sample(self, event: Mapping[str, Any]) -> None:
+        if event["new"]:
+            self.controls.text.value = event["new"]
+
+    def _read(self) -> Formula | None:
+        try:
+            formula = read_recipe(self.controls.text.value).formula
+            if formula is None:
+                raise BakelabError(
+                    "no line of this recipe could be weighed; write each ingredient "
+                    "with its amount on a line"
+                )
+            formula.require_flour()
+        except BakelabError as error:
+            set_html(self.outputs["alert"], alert([f"Recipe: {error}"]))
+            return None
+        return formula
+
+    def _start(self, formula: Formula | None) -> None:
+        """Begin with a formula that nothing came before."""
+        if formula is None:
+            return
+        self.formula = self.parent = formula
+        self.history: History[Formula] = History(formula)
+        root = Variant(formula, name=formula.title or "the recipe", why="as written")
+        self.family = Family().add(root)
+        self._parent_key = root.key
+        self._lay_sliders()
+        self._show()
+
+    def _lay_sliders(self) -> None:
+        self.sliders = {}
+        for ratio in ratios_of(self.formula):
+            made = slider(ratio, self._value(ratio.what))
+            made.observe(self._moved(ratio), "value")
+            self.sliders[ratio.what] = made
+        self._slots.children = tuple(self.sliders.values())
+
+    def _moved(self, ratio: Ratio) -> Any:
+        def hear(event: Mapping[str, Any]) -> None:
+            if not self._quiet:
+                self._moves[ratio.what] = float(event["new"])
+                self._soon()
+
+        return hear
+
+    def _soon(self) -> None:
+        """Answer when the messages at hand are read: the latest value wins."""
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:
+            self._answer()
+            return
+        if self._timer is None:
+            self._timer = loop.call_later(_SOON_S, self._answer)
+
+    def _answer(self) -> None:
+        self._timer = None
+        moves, self._moves = self._moves, {}
+        said: list[str] = []
+        formula = self.formula
+        for what, value in moves.items():
+            try:
+                done = change(formula, what, to=value, hold=self.controls.hold.value)
+            except BakelabError as error:
+                said.append(str(error))
+                continue
+            formula = done.formula
+            said += done.not_held
+        if formula is not self.formula:
+            self.history.add(formula)
+        self.formula = formula
+        self._show(said)
+
+    def _step(self, formula: Formula) -> None:
+        self.formula = formula
+        self._show()
+
+    def _go(self, formula: Formula) -> None:
+        self.history.add(formula)
+        self._step(formula)
+
+    def _keep(self) -> None:
+        c = self.controls
+        name = c.name.value.strip() or f"variant {len(self.family)}"
+        variant = Variant(
+            self.formula,
+            name=name,
+            why=c.why.value.strip(),
+            parent_key=self._parent_key,
+        )
+        if self.family.has(variant.key):
+            text = "this formula is kept already; move a ratio first"
+            set_html(self.outputs["alert"], alert([text]))
+            return
+        self.family = self.family.add(variant)
+        self.parent, self._parent_key = self.formula, variant.key
+        c.name.value = c.why.value = ""
+        self._quiet = True
+        c.family.options = [(v.name, v.key) for v in self.family]
+        c.family.value = variant.key
+        self._quiet = False
+        self._show()
+
+    def _choose_variant(self, event: Mapping[str, Any]) -> None:
+        if self._quiet or not self.family.has(event["new"]):
+            return
+        variant = self.family.get(event["new"])
+        self.parent, self._parent_key = variant.formula, variant.key
+        self._go(variant.formula)
+
+    def _value(self, what: str) -> float:
+        if what in self.formula.frame["ingredient"].to_list() and what != "water":
+            return self.formula.pct(what)
+        return self.formula.role_pct(what)
+
+    def _show(self, said: list[str] | None = None) -> None:
+        self._quiet = True
+        for what, made in self.sliders.items():
+            value = self._value(what)
+            made.max = max(made.max, value)
+            if abs(made.value - value) > 1e-9:
+                made.value = value
+        self._quiet = False
+        out, formula, parent = self.outputs, self.formula, self.parent
+        style, reason = self._style()
+        set_html(out["alert"], alert(said or []))
+        set_html(out["numbers"], html.big_numbers(formula))
+        set_html(out["style_note"], note(reason))
+        set_html(out["strips"], html.strips(formula, parent, style))
+        moves = consequences(parent, formula)
+        empty = "Nothing has moved from the parent yet."
+        set_html(out["moves"], html.sentences(moves, empty=empty))
+        set_html(out["table"], html.weights_table(formula, parent))
+        tree = html.sentences(self.family.lines(), empty="")
+        set_html(out["family"], f"<h2>Variants that were kept</h2>{tree}")
+        c = self.controls
+        c.undo.disabled, c.redo.disabled = (
+            not self.history.can_undo, not self.history.can_redo,
+        )  # fmt: skip
+        c.back.disabled = formula == parent
+        self._map_soon()
+
+    def _style(self) -> tuple[str, str]:
+        chosen = self.controls.style.value
+        if chosen:
+            return chosen, ""
+        guesses = suggest_style(self.parent)
+        best = guesses[0]
+        reasons = "; ".join(best.reasons[:3])
+        return best.style, f"Suggested: {best.name}. {reasons}"
+
+    def _map_soon(self) -> None:
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:
+            return
+        if self._map_timer is not None:
+            self._map_timer.cancel()
+        self._map_timer = loop.call_later(_SETTLED_S, self._draw_map)
+
+    def _draw_map(self) -> None:
+        import altair as alt
+
+        from bakelab.charts import style_map
+
+        chart = style_map(html.map_frame(self.formula, self.parent))
+        if self.map is None:
+            alt.JupyterChart.enable_offline()
+            options = {"renderer": "svg", "actions": False}
+            self.map = alt.JupyterChart(chart, embed_options=options)
+            self._map_slot.children = (self.map,)
+        else:
+            self.map.chart = chart

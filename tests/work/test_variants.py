@@ -1,0 +1,344 @@
+"""Ratios changed, ingredients exchanged, trials planned, variants kept."""
+
+import itertools
+import math
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from bakelab.errors import FormulaError
+from bakelab.formula import Formula, Row
+from bakelab.ingredients import ingredient
+from bakelab.variants import (
+    Family,
+    History,
+    Variant,
+    blend_to_protein,
+    change,
+    consequences,
+    plan_trials,
+    rehydrate_starter,
+    side_by_side,
+    substitute,
+    substitutions,
+    swap_yeast,
+)
+
+BREAD = Formula.from_pairs(
+    [
+        ("wheat_bread", 400),
+        ("wheat_whole", 100),
+        ("water", 250),
+        ("milk_whole", 100),
+        ("butter_unsalted", 25),
+        ("sugar_white", 15),
+        ("egg_whole", 50),
+        ("salt_table", 10),
+        ("yeast_instant", 5),
+    ]
+)
+SOUR = Formula(
+    (
+        Row("dough", "wheat_bread", "flour", "flour", 450),
+        Row("dough", "water", "water", "water", 300),
+        Row("dough", "starter_liquid", "levain", "starter", 100, 100),
+        Row("dough", "salt_table", "salt", "salt", 10),
+    )
+)
+
+
+def _fat_g(formula: Formula) -> float:
+    return formula.composition()["fat"] * formula.dough_g / 100
+
+
+class TestChange:
+    def test_salt_by_hand(self) -> None:
+        """1.5 % of 500 g is 7.5 g; all else stays."""
+        done = change(BREAD, "salt", to=1.5)
+        assert done.formula.role_g("salt") == pytest.approx(7.5)
+        assert done.formula.flour_g == pytest.approx(500)
+        assert done.sentences == ("salt 2.00 % becomes 1.50 %",)
+
+    def test_a_step(self) -> None:
+        assert change(BREAD, "water", by=2).formula.water_pct == pytest.approx(52)
+
+    @given(st.floats(0, 90))
+    def test_true_hydration_is_moved_by_plain_water(self, above: float) -> None:
+        floor = 100 * (BREAD.water_g - BREAD.plain_water_g) / BREAD.flour_g
+        done = change(BREAD, "hydration", to=floor + above)
+        assert done.formula.hydration_pct == pytest.approx(floor + above, abs=1e-9)
+
+    def test_a_flour_gives_way_to_another(self) -> None:
+        done = change(BREAD, "wheat_whole", to=60).formula
+        assert done.pct("wheat_whole") == pytest.approx(60)
+        assert done.pct("wheat_bread") == pytest.approx(40)
+
+    @given(st.floats(1, 60))
+    def test_more_starter_leaves_flour_and_water(self, pct: float) -> None:
+        done = change(SOUR, "starter", to=pct).formula
+        assert done.role_pct("starter") == pytest.approx(pct, abs=1e-9)
+        assert done.flour_g == pytest.approx(SOUR.flour_g, abs=1e-9)
+        assert done.water_g == pytest.approx(SOUR.water_g, abs=1e-9)
+
+    @given(st.sampled_from(["salt", "water", "egg", "fat"]), st.floats(0.1, 30))
+    def test_the_dough_is_held(self, what: str, pct: float) -> None:
+        done = change(BREAD, what, to=pct, hold="dough").formula
+        assert done.dough_g == pytest.approx(BREAD.dough_g, abs=1e-9)
+
+    @given(st.floats(0, 40))
+    def test_all_water_is_held_when_milk_moves(self, pct: float) -> None:
+        done = change(BREAD, "dairy", to=pct, hold="liquids")
+        assert done.formula.water_g == pytest.approx(BREAD.water_g, abs=1e-9)
+
+    @given(st.floats(0, 12))
+    def test_all_fat_is_held_when_egg_moves(self, pct: float) -> None:
+        done = change(BREAD, "egg", to=pct, hold="fat")
+        assert _fat_g(done.formula) == pytest.approx(_fat_g(BREAD), abs=1e-9)
+
+    def test_what_cannot_be_held_is_said(self) -> None:
+        done = change(BREAD, "dairy", to=200, hold="liquids")
+        assert not done.held
+        assert "not enough water" in done.not_held[0]
+
+    @pytest.mark.parametrize(
+        ("what", "words", "said"),
+        [
+            ("flour", {"to": 90}, "100 %"),
+            ("honey", {"to": 3}, "no 'honey'"),
+            ("leavening", {"to": 3}, "add it to the recipe first"),
+            ("salt", {"to": -1}, "give 0 to 1000 %"),
+            ("salt", {"to": math.nan}, "give 0 to 1000 %"),
+            ("salt", {}, "either"),
+            ("salt", {"to": 1, "by": 1}, "either"),
+            ("salt", {"to": 1, "hold": "breath"}, "use one of"),
+            ("wheat_whole", {"to": 120}, "cannot be 120 %"),
+            ("hydration", {"to": 1}, "without any water"),
+        ],
+    )
+    def test_impossible_moves(
+        self, what: str, words: dict[str, object], said: str
+    ) -> None:
+        with pytest.raises(FormulaError, match=said):
+            change(BREAD, what, **words)  # type: ignore[arg-type]
+
+
+RICH = Formula.from_pairs(
+    [("wheat_bread", 500), ("water", 200), ("salt_table", 8)]
+    + [(key, 60.0) for key in (
+        "milk_whole", "milk_dry_nonfat", "butter_unsalted", "butter_salted",
+        "oil_vegetable", "egg_whole", "honey")]
+)  # fmt: skip
+HELD = {
+    "water": lambda f: sum(
+        r.mass_g * ingredient(r.ingredient).water_g / 100 for r in f.rows
+    ),
+    "fat": _fat_g,
+    "sodium": lambda f: f.composition()["sodium_mg"] * f.dough_g / 100,
+    "mass": lambda f: f.dough_g,
+    "solids": lambda f: f.dough_g - HELD["water"](f),
+    "lean_solids": lambda f: f.dough_g - HELD["water"](f) - _fat_g(f),
+}
+
+
+@pytest.mark.parametrize("key", list(substitutions()["key"]))
+@given(st.floats(1, 100))
+def test_what_an_exchange_holds_is_held(key: str, share: float) -> None:
+    held = substitutions().set_index("key").loc[key, "held"].split("|")
+    done = substitute(RICH, key, share_pct=share)
+    assert done.held == tuple(held)
+    for what in held:
+        assert HELD[what](done.formula) == pytest.approx(HELD[what](RICH), rel=1e-9)
+    assert len(done.sentences) == 1 + len(held)
+
+
+def test_butter_for_oil_by_hand() -> None:
+    """USDA SR28 01145: 81.11 g fat and 17.94 g water in 100 g of butter."""
+    done = substitute(BREAD, "butter_to_oil").formula
+    assert done.role_g("fat") == pytest.approx(25 * 0.8111, rel=0.001)
+    assert done.plain_water_g == pytest.approx(250 + 25 * 0.1794, rel=1e-4)
+
+
+def test_yeast_by_the_two_sets() -> None:
+    """1 : 0.40 : 0.33 is common practice; 1 : 0.5 : 0.35 is from memory."""
+    fresh = swap_yeast(BREAD, "yeast_fresh").formula
+    assert fresh.role_g("yeast") == pytest.approx(5 / 0.33)
+    other = swap_yeast(BREAD, "yeast_fresh", ratios="1 : 0.5 : 0.35").formula
+    assert other.role_g("yeast") == pytest.approx(5 / 0.35)
+    again = swap_yeast(fresh, "yeast_instant").formula
+    assert again.role_g("yeast") == pytest.approx(5)
+
+
+def test_a_blend_reaches_its_protein() -> None:
+    done = blend_to_protein(BREAD, 14.0).formula
+    flours = [r for r in done.rows if r.role == "flour"]
+    protein = sum(r.mass_g * ingredient(r.ingredient).protein_g / 100 for r in flours)
+    assert 100 * protein / sum(r.mass_g for r in flours) == pytest.approx(14, abs=1e-9)
+    assert done.flour_g == pytest.approx(500)
+    with pytest.raises(FormulaError, match="protein"):
+        blend_to_protein(BREAD, 5)
+
+
+@given(st.floats(40, 200))
+def test_a_starter_of_another_hydration(pct: float) -> None:
+    done = rehydrate_starter(SOUR, pct).formula
+    assert done.flour_g == pytest.approx(SOUR.flour_g, abs=1e-9)
+    assert done.water_g == pytest.approx(SOUR.water_g, abs=1e-9)
+
+
+def test_exchanges_that_cannot_be() -> None:
+    with pytest.raises(FormulaError, match="closest: butter_to_oil"):
+        substitute(BREAD, "butter_to_oils")
+    with pytest.raises(FormulaError, match="has no Honey"):
+        substitute(BREAD, "honey_to_sugar")
+    with pytest.raises(FormulaError, match="over 0"):
+        substitute(BREAD, "butter_to_oil", share_pct=0)
+
+
+def test_consequences_are_in_words_with_their_basis() -> None:
+    said = consequences(BREAD, change(BREAD, "salt", to=0.8).formula)
+    sharp = "Salt under 1 %: fast proof, slack dough, flat taste; watch the time."
+    assert said == (f"{sharp} (common practice, no source)",)
+    assert consequences(BREAD, BREAD) == ()
+
+
+class TestFamily:
+    first = Variant(BREAD, "house loaf")
+    second = Variant(change(BREAD, "salt", to=1.5).formula, "less salt", "taste",
+                     first.key)  # fmt: skip
+
+    def test_the_same_dough_is_the_same_variant(self) -> None:
+        from dataclasses import replace
+
+        titled = Variant(replace(BREAD, title="Other", notes="x"), "again")
+        assert titled.key == self.first.key
+        assert self.second.key != self.first.key
+
+    def test_it_only_grows(self) -> None:
+        family = Family().add(self.first)
+        more = family.add(self.second).add(self.second)
+        assert (len(family), len(more)) == (1, 2)
+        assert more.lines() == ("house loaf", "— less salt: taste")
+        assert list(more.frame["parent"]) == ["", "house loaf"]
+        with pytest.raises(FormulaError, match="keep the parent first"):
+            Family().add(self.second)
+
+    def test_side_by_side_in_words(self) -> None:
+        table = side_by_side([self.first, self.second]).set_index("what")
+        words = table["less salt: difference"]
+        assert words["salt (% of flour)"] == "down 0.50"
+        assert words["flour (g)"] == "same"
+        with pytest.raises(FormulaError, match="two to five"):
+            side_by_side([self.first])
+
+
+def test_undo_and_redo() -> None:
+    steps = History(1)
+    steps.add(2)
+    steps.add(3)
+    assert (steps.undo(), steps.undo(), steps.undo()) == (2, 1, 1)
+    steps.add(9)
+    assert (steps.can_redo, steps.now) == (False, 9)
+
+
+RATIOS = {"salt": (1.4, 2.2), "water": (46.0, 54.0), "egg": (5.0, 15.0)}
+
+
+class TestPlans:
+    def test_a_full_plan_has_every_corner_once(self) -> None:
+        plan = plan_trials(BREAD, RATIOS, centres=0)
+        corners = set(itertools.product(*RATIOS.values()))
+        found = plan.frame[["salt_pct", "water_pct", "egg_pct"]]
+        assert {tuple(r) for r in found.itertuples(index=False)} == corners
+        for formula, salt in zip(plan.formulas, found["salt_pct"], strict=True):
+            assert formula.role_pct("salt") == pytest.approx(salt)
+
+    @pytest.mark.parametrize(
+        ("kind", "trials"),
+        [("one at a time", 7), ("full", 9), ("fraction", 5), ("curved", 15)],
+    )
+    def test_how_many_trials(self, kind: str, trials: int) -> None:
+        assert len(plan_trials(BREAD, RATIOS, kind=kind).formulas) == trials
+
+    def test_a_fraction_is_balanced(self) -> None:
+        plan = plan_trials(BREAD, RATIOS, kind="fraction", centres=0)
+        for what, (low, high) in RATIOS.items():
+            assert sorted(plan.frame[f"{what}_pct"]) == pytest.approx(
+                [low, low, high, high]
+            )
+
+    def test_the_order_is_random_and_the_same_for_a_seed(self) -> None:
+        first, again = (plan_trials(BREAD, RATIOS, seed=4) for _ in range(2))
+        other = plan_trials(BREAD, RATIOS, seed=5)
+        assert list(first.frame["name"]) == list(again.frame["name"])
+        assert list(first.frame["name"]) != list(other.frame["name"])
+
+    def test_a_blend_shares_out_all_flour(self) -> None:
+        shares = {"wheat_bread": (40.0, 100.0), "wheat_whole": (0.0, 60.0)}
+        plan = plan_trials(BREAD, shares, kind="blend")
+        for formula in plan.formulas:
+            assert formula.flour_g == pytest.approx(500)
+        assert sorted(plan.frame["wheat_whole_pct"]) == pytest.approx([0, 30, 30, 60])
+
+    def test_trials_are_sized_to_a_small_pan(self) -> None:
+        plan = plan_trials(BREAD, RATIOS, pan="loaf 5.5 x 3 x 2.25 in")
+        assert max(plan.frame["dough_g"]) < 400
+        assert plan.flour_g == pytest.approx(sum(f.flour_g for f in plan.formulas))
+        assert plan.bench.shape[1] == len(plan.formulas)
+
+    @pytest.mark.parametrize(
+        ("ratios", "kind", "said"),
+        [
+            ({}, "full", "more ratios"),
+            ({"salt": (2, 1)}, "full", "a higher one"),
+            ({"salt": (1, 2)}, "star", "use one of"),
+            ({"salt": (1, 2)}, "curved", "more ratios"),
+            ({"salt": (math.nan, 2)}, "full", "a higher one"),
+            ({f"x{n}": (1, 2) for n in range(9)}, "full", "too many"),
+        ],
+    )
+    def test_plans_that_cannot_be(
+        self, ratios: dict[str, tuple[float, float]], kind: str, said: str
+    ) -> None:
+        with pytest.raises(FormulaError, match=said):
+            plan_trials(BREAD, ratios, kind=kind)
+
+
+# Standards of identity, for what a formula may claim; local rules come first.
+def test_milk_solids_of_milk_bread() -> None:
+    """21 CFR 136.130: at least 8.2 parts of milk solids per 100 of flour. Whole milk
+    of USDA SR26 1077 has 11.87 % solids, so 69.1 parts of milk give 8.2."""
+    from bakelab.ranges import measures
+
+    milk = Formula.from_pairs([("wheat_bread", 100), ("milk_whole", 69.1)])
+    assert measures(milk)["milk_solids"] == pytest.approx(8.2, abs=0.01)
+
+
+def test_raisins_of_raisin_bread() -> None:
+    """21 CFR 136.160, as quoted in a Japanese translation (ffcr.or.jp): raisins at
+    least 50 parts per 100 of flour."""
+    loaf = Formula.from_pairs([("wheat_bread", 500), ("raisins", 250), ("water", 330)])
+    assert loaf.pct("raisins") == pytest.approx(50)
+
+
+def test_egg_solids_of_egg_bread() -> None:
+    """21 CFR 136.115(b): one medium egg is 0.41 oz of solids; USDA SR28 01123: a medium
+    egg of 44 g has 23.85 % solids, 10.5 g; 0.41 oz is 11.6 g of a larger egg."""
+    egg = ingredient("egg_whole")
+    solids_g = 44 * (100 - egg.water_g) / 100
+    assert pytest.approx(solids_g, rel=0.12) == 0.41 * 28.35
+
+
+@given(st.floats(9, 16))
+def test_total_solids_of_a_loaf(loss_pct: float) -> None:
+    """21 CFR 136.110(a): not less than 62 % total solids in the finished bread. Dough
+    of 60 % water and 13.36 % moist flour (USDA SR28 20083): solids over the rest."""
+    dough = Formula.from_pairs([("wheat_bread", 100), ("water", 60), ("salt_table", 2)])
+    solids_g = dough.dough_g * (1 - dough.composition()["water"] / 100)
+    loaf_g = dough.dough_g * (1 - loss_pct / 100)
+    assume(loaf_g > solids_g)
+    by_hand = (100 * (1 - 0.1336) + 2 * 0.998) / (162 * (1 - loss_pct / 100))
+    assert solids_g / loaf_g == pytest.approx(by_hand, abs=0.002)
+    assert (solids_g / loaf_g >= 0.62) == (loss_pct >= 11.6) or abs(
+        loss_pct - 11.6
+    ) < 0.4
