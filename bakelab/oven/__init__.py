@@ -1,1 +1,26 @@
 """Heat and water in the oven: what another pan changes in the bake."""
+
+from bakelab.oven.boiling import boiling_point
+from bakelab.oven.crust import SameCrust
+from bakelab.oven.estimate import estimate_bake
+from bakelab.oven.house import HouseHeating, house_heating
+from bakelab.oven.result import CURVE_COLUMNS, BakeEstimate
+from bakelab.oven.section import CUT_COLUMNS
+from bakelab.oven.settings import PAN_SURFACES, Oven, oven
+from bakelab.oven.uncertainty import UNKNOWNS, Band
+
+__all__ = [
+    "CURVE_COLUMNS",
+    "CUT_COLUMNS",
+    "PAN_SURFACES",
+    "UNKNOWNS",
+    "BakeEstimate",
+    "Band",
+    "HouseHeating",
+    "Oven",
+    "SameCrust",
+    "boiling_point",
+    "estimate_bake",
+    "house_heating",
+    "oven",
+]

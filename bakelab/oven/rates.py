@@ -11,12 +11,14 @@ gone moves inwards, and what is behind it is crust.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
 from bakelab.oven.boiling import latent_heat_j_kg
 from bakelab.oven.material import WET_SHARE, Material
-from bakelab.oven.mesh import Mesh
+from bakelab.oven.mesh import Mesh, Outside
 from bakelab.oven.surroundings import STEFAN_BOLTZMANN, Surroundings
 
 __all__ = ["Rates"]
@@ -56,7 +58,7 @@ class Rates:
         self._faces()
         self._outer: Floats
         self._skin()
-        self.vapour_pa = surroundings.vapour_pa(0.0)
+        self.at(0.0)
 
     def start(self, celsius: Floats) -> Floats:
         """The state of a loaf that is as warm everywhere."""
@@ -64,6 +66,14 @@ class Rates:
         state[: self.cells] = self.material.enthalpy(celsius, self.material.water)
         state[self.cells : 2 * self.cells] = self.material.water
         return state
+
+    def at(self, seconds: float) -> None:
+        """Set the air and its vapour to what they are at a time."""
+        self.vapour_pa = self.surroundings.vapour_pa(seconds)
+        self._air_c = np.broadcast_to(
+            self.surroundings.air_at(seconds), self._area.shape
+        )
+        self._air_kelvin = self._air_c + KELVIN
 
     def read(self, state: Floats) -> None:
         """Set `celsius`, `left` (water, kg/m3) and `steam` (left, kg/m3)."""
@@ -99,7 +109,7 @@ class Rates:
     def __call__(self, state: Floats, out: Floats) -> None:
         """Write the rates of change of `state` into `out`."""
         self.read(state)
-        self._conductivities()
+        self.conductivities()
         out.fill(0.0)
         energy, water = out[: self.cells], out[self.cells : 2 * self.cells]
         inverse = self._scratch[0]
@@ -110,7 +120,7 @@ class Rates:
         np.multiply(energy, self._per_volume, out=energy)
         np.multiply(water, self._per_volume, out=water)
 
-    def _conductivities(self) -> None:
+    def conductivities(self) -> None:
         a = self._scratch[0]
         np.multiply(self.celsius, self._wet_slope, out=a)
         np.add(a, self._wet_gain, out=a)
@@ -161,42 +171,38 @@ class Rates:
         kelvin = self._air_kelvin
         coming = self._radiation * (kelvin * kelvin + outer * outer) * (kelvin + outer)
         coming += self._convection
-        drying, gain, start = self._drying(cell, wetness)
         whole = coming + inward
-        whole += gain
-        surface = coming * self._air_c - start
-        surface += (inward + gain) * cell
+        surface = coming * self._air_c + inward * cell
+        bare = self._bare
+        flow, steeper, latent = self._drying(cell[bare], wetness[bare])
+        gain = steeper * latent
+        whole[bare] += gain
+        surface[bare] += gain * cell[bare] - flow * latent
         surface /= whole
         self._outer = surface
         heat = coming * (self._air_c - surface) * area
-        lost = (drying[0] + drying[1] * (surface - cell)) * area
-        carried = lost * self._leaving_heat(cell)
+        lost = (flow + steeper * (surface[bare] - cell[bare])) * area[bare]
+        carried = lost * self._leaving_heat(cell[bare])
         sums[0] = heat.sum(axis=0)
         sums[1], sums[2] = carried.sum(axis=0), lost.sum(axis=0)
-        heat -= carried
+        heat[bare] -= carried
         for part, inside in self._groups:
             energy[inside] += heat[part]
+        for part, inside in self._bare_groups:
             water[inside] -= lost[part]
 
-    def _drying(
-        self, cell: Floats, wetness: Floats
-    ) -> tuple[tuple[Floats, Floats], Floats, Floats]:
-        """Vapour from the surface: at the cell's temperature, and its slope."""
-        if not self._any_exposed:
-            none = self._no_drying
-            return (none, none), none, none
-        mat, rows = self.material, self._rows
+    def _drying(self, cell: Floats, wetness: Floats) -> tuple[Floats, Floats, Floats]:
+        """Vapour from bare dough: as warm as the cell, per kelvin more, its heat."""
+        mat, rows = self.material, self._bare_rows
         warm = np.minimum(cell, mat.boiling)
         below = warm + MAGNUS_C
         pressure = MAGNUS_PA * np.exp(MAGNUS_B * warm / below)
         slope = pressure * (MAGNUS_B * MAGNUS_C) / (below * below)
         left = self.left[rows]
         dried = 1.0 - left / np.maximum(left + self.steam[rows], 1e-9)
-        through = self._per_lewis + dried * self._crust
-        transfer = wetness * self._exposed / through
-        flow, steeper = transfer * (pressure - self.vapour_pa), transfer * slope
+        transfer = wetness * self._has / (self._per_lewis + dried * self._crust)
         latent = mat.latent + LATENT_SLOPE * (mat.boiling - warm)
-        return (flow, steeper), steeper * latent, flow * latent
+        return transfer * (pressure - self.vapour_pa), transfer * slope, latent
 
     def _leaving_heat(self, cell: Floats) -> Floats:
         mat = self.material
@@ -258,7 +264,8 @@ class Rates:
 
     def _skin(self) -> None:
         lanes = self.mesh.lanes
-        outsides, sides = self.mesh.outsides, self.surroundings.sides
+        sides = self.surroundings.sides
+        outsides = sorted(self.mesh.outsides, key=lambda o: sides[o.side].exposed)
         self._rows = np.concatenate([o.rows for o in outsides])
         self._area = np.concatenate([o.area for o in outsides])
         self._half = np.concatenate([o.half for o in outsides])
@@ -274,22 +281,32 @@ class Rates:
         self._convection = face([s.convection for s in used])
         self._radiation = face([s.emissivity * STEFAN_BOLTZMANN for s in used])
         self._resistance = face([s.resistance for s in used])
-        exposed = [np.full(lanes, float(s.exposed)) for s in used]
-        self._exposed = face(exposed) * (self.material.water > 0)
-        self._any_exposed = bool(self._exposed.any())
-        self._no_drying = np.zeros_like(self._area)
-        self._per_lewis = 1.0 / (LEWIS * np.maximum(self._convection, 1e-6))
-        self._crust = 2.0 * self._half * CRUST_RESISTANCE
-        self._air_c = np.broadcast_to(self.surroundings.air_c, self._area.shape)
-        self._air_kelvin = self._air_c + KELVIN
         self._outer = np.full(self._area.shape, 60.0)
-        self._group_rows()
+        self._group_rows(outsides)
+        self._bare_skin(outsides)
 
-    def _group_rows(self) -> None:
+    def _bare_skin(self, outsides: Sequence[Outside]) -> None:
+        """The last faces are those of bare dough, which dries."""
+        sides = self.surroundings.sides
+        count = sum(len(o.rows) for o in outsides if sides[o.side].exposed)
+        first = len(self._rows) - count
+        self._bare = slice(first, None)
+        self._bare_rows = self._rows[first:]
+        self._has = np.where(self.material.water > 0, 1.0, 0.0)
+        convection = np.maximum(self._convection[first:], 1e-6)
+        self._per_lewis = 1.0 / (LEWIS * convection)
+        self._crust = 2.0 * self._half[first:] * CRUST_RESISTANCE
+        self._bare_groups = [
+            (slice(part.start - first, part.stop - first), rows)
+            for part, rows in self._groups
+            if part.start >= first
+        ]
+
+    def _group_rows(self, outsides: Sequence[Outside]) -> None:
         self._groups: list[tuple[slice, NDArray[np.intp]]] = []
         places: dict[str, list[NDArray[np.intp]]] = {}
         first = 0
-        for outside in self.mesh.outsides:
+        for outside in outsides:
             last = first + len(outside.rows)
             self._groups.append((slice(first, last), outside.rows))
             places.setdefault(outside.side, []).append(np.arange(first, last))

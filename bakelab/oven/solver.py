@@ -5,7 +5,7 @@ Floats, SI units, degrees Celsius; samples side by side in the columns.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -109,8 +109,9 @@ def simulate(
     state = rates.start(np.broadcast_to(start_c, (mesh.lanes,)))
     recorder.begin(state)
     march = LegendreSteps(rates, state.shape)
-    for length in _lengths(until_s, step):
-        rates.vapour_pa = surroundings.vapour_pa(recorder.now)
+    changes = [seconds for seconds, _ in surroundings.later] + [surroundings.steam_s]
+    for length in _lengths(until_s, step, changes):
+        rates.at(recorder.now)
         march.step(state, length, stages_for(length, fastest))
         core = recorder.add(state, length)
         if core_goal_c is not None and _all_there(core, core_goal_c, warming):
@@ -122,14 +123,15 @@ def _all_there(core: Floats, goal: Floats, warming: bool) -> bool:
     return bool((core >= goal).all() if warming else (core <= goal).all())
 
 
-def _lengths(until_s: float, step_s: float) -> list[float]:
-    """Steps that grow at the start, where the surface changes fastest."""
-    steps, done = [], 0.0
-    for share in (0.125, 0.125, 0.25, 0.5):
-        steps.append(share * step_s)
-        done += share * step_s
-    count = max(0, int(np.ceil((until_s - done) / step_s - 1e-9)))
-    return steps + [step_s] * count
+def _lengths(until_s: float, step_s: float, changes: Sequence[float]) -> list[float]:
+    """Steps that grow at the start and end where the oven changes."""
+    first = [step_s * share for share in (0.125, 0.25, 0.5)]
+    ends = {*first, *(t for t in changes if 0.0 < t < until_s), until_s}
+    count = int(np.ceil(until_s / step_s - 1e-9))
+    ends.update(min(step_s * i, until_s) for i in range(1, count + 1))
+    times = np.array(sorted(ends))
+    kept = times[np.append(np.diff(times) > 1e-6, True)]
+    return [float(v) for v in np.diff(np.append(0.0, kept))]
 
 
 class _Recorder:
@@ -168,7 +170,7 @@ class _Recorder:
         rates = self._rates
         self.now += length
         rates.read(state)
-        rates._conductivities()
+        rates.conductivities()
         core = self._core(rates.celsius)
         surfaces = {side: rates.surface_c(side) for side in rates.sides}
         if length == 0.0:
@@ -270,7 +272,7 @@ def _on_plane(grid: Floats, axis: int, centres: Floats) -> Floats:
 
 def _extreme(grid: Floats, axis: int, centres: Floats, *, warming: bool) -> Floats:
     values = np.moveaxis(grid, axis, 0).reshape(grid.shape[axis], -1)
-    place = np.broadcast_to(centres, (len(centres), values.shape[1]))
+    place = np.tile(centres, (1, values.shape[1] // centres.shape[1]))
     found = values.argmin(axis=0) if warming else values.argmax(axis=0)
     middle = np.clip(found, 1, len(values) - 2)
     lane = np.arange(values.shape[1])

@@ -6,7 +6,7 @@ Floats, SI units, degrees Celsius; one column per sample.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -73,18 +73,30 @@ class Side:
 
 @dataclass(frozen=True)
 class Surroundings:
-    """Air temperature, sides by name, and steam, for each sample."""
+    """Air temperature, sides by name, and steam, for each sample.
+
+    `later` are changes of the setting: from a time in s, the air's new
+    temperature.
+    """
 
     air_c: Floats
     sides: dict[str, Side]
     steam_s: float = 0.0
     dry_pa: float = DRY_OVEN_PA
     steam_pa: float = STEAMED_OVEN_PA
+    later: tuple[tuple[float, Floats], ...] = ()
 
     def times(self, factor: Floats) -> Surroundings:
         """The same, heating `factor` times as hard on every side."""
         sides = {name: side.times(factor) for name, side in self.sides.items()}
-        return Surroundings(self.air_c, sides, self.steam_s, self.dry_pa, self.steam_pa)
+        return replace(self, sides=sides)
+
+    def air_at(self, seconds: float) -> Floats:
+        """Temperature of the air at a time, degC."""
+        air_c = self.air_c
+        for start_s, changed in self.later:
+            air_c = changed if seconds >= start_s - 1e-6 else air_c
+        return air_c
 
     def vapour_pa(self, seconds: float) -> float:
         """Vapour pressure of the air at a time."""
