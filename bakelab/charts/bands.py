@@ -16,8 +16,8 @@ __all__ = ["band_strips"]
 _NEEDED = ("measure", "label", "value", "low", "high", "unit", "state")
 _ROW_PX = 34.0
 _HEAD_PX = 26.0
-_LABEL_PX = 178.0
-_STATE_PX = 150.0
+_LABEL_PX = 212.0
+_STATE_PX = 132.0
 _ROOM = 1.18  # the scale ends this much past the largest mark
 
 
@@ -38,7 +38,7 @@ def band_strips(
     frame: pd.DataFrame,
     *,
     parent: Mapping[str, float] | None = None,
-    width_px: int = 620,
+    width_px: int = 660,
     title: str = "Each ratio on its usual band",
     ink: str = "currentColor",
 ) -> str:

@@ -15,6 +15,7 @@ __all__ = ["MAP_COLUMNS", "style_map"]
 MAP_COLUMNS = ("name", "what", "hydration_pct", "rich_pct")
 _KINDS = ("style", "parent", "now")
 _SHAPES = ("circle", "diamond", "cross")
+_KEY = "Circles: an example of each style; diamond: the parent; cross: your dough"
 
 
 def style_map(frame: pd.DataFrame, *, ink: str = "currentColor") -> "alt.Chart":
@@ -41,7 +42,7 @@ def style_map(frame: pd.DataFrame, *, ink: str = "currentColor") -> "alt.Chart":
     colours = [PALETTE["steam"], PALETTE["crust"], PALETTE["berry"]]
     kinds = list(_KINDS)
     chart: alt.Chart = (
-        alt.Chart(frame, title="Among the styles")
+        alt.Chart(frame, title=alt.Title("Among the styles", subtitle=_KEY))
         .mark_point(filled=True, size=90, opacity=0.9)
         .encode(
             alt.X("hydration_pct:Q")
@@ -49,8 +50,8 @@ def style_map(frame: pd.DataFrame, *, ink: str = "currentColor") -> "alt.Chart":
             .scale(zero=False, nice=True),
             alt.Y("rich_pct:Q").title("Fat + sugar (% of flour)"),
             alt.Shape("what:N").title(None).scale(domain=kinds, range=list(_SHAPES)),
-            alt.Color("what:N").title(None).scale(domain=kinds, range=colours),
-            alt.Size("what:N").legend(None).scale(domain=kinds, range=[70, 150, 190]),
+            alt.Color("what:N").legend(None).scale(domain=kinds, range=colours),
+            alt.Size("what:N").scale(domain=kinds, range=[70, 150, 190]),
             tooltip=[
                 alt.Tooltip("name:N", title="Formula"),
                 alt.Tooltip(

@@ -92,11 +92,12 @@ def strips(formula: Formula, parent: Formula, style: str) -> str:
         | (frame["low"] > 0)
         | frame["measure"].isin([m for m, value in before.items() if value > 0])
     )
-    return band_strips(
+    drawn = band_strips(
         frame[there],
         parent=before,
         title=f"Each ratio on the usual band of {style_name(style)}",
     )
+    return f'<div class="bakelab-strips" tabindex="0">{drawn}</div>'
 
 
 def map_frame(formula: Formula, parent: Formula) -> pd.DataFrame:

@@ -17,6 +17,9 @@ HOLDS = (
     ("the flour's weight", "flour"),
     ("the dough's weight", "dough"),
     ("all the water: plain water makes up", "liquids"),
+    ("the sweetness: sweeteners make up", "sweetness"),
+    ("all the fat: fats make up", "fat"),
+    ("the dry solids: all is scaled", "solids"),
 )
 
 
@@ -24,7 +27,8 @@ HOLDS = (
 class Ratio:
     """One ratio that a slider moves, in percent of flour.
 
-    `what` is what `bakelab.variants.change` knows it by.
+    `what` is what `bakelab.variants.change` knows it by, `step` what a
+    baker would change it by.
     """
 
     what: str
@@ -34,16 +38,16 @@ class Ratio:
 
 
 RATIOS = (
-    Ratio("water", "Water as written (% of flour)", 1.0, 120.0),
+    Ratio("water", "Water as written (% of flour)", 0.5, 120.0),
     Ratio("salt", "Salt (% of flour)", 0.1, 4.0),
     Ratio("yeast", "Yeast (% of flour)", 0.1, 8.0),
-    Ratio("sweetener", "Sugar and other sweeteners (% of flour)", 1.0, 40.0),
-    Ratio("fat", "Fat (% of flour)", 1.0, 80.0),
-    Ratio("egg", "Egg (% of flour)", 1.0, 80.0),
-    Ratio("dairy", "Milk and dairy (% of flour)", 1.0, 100.0),
-    Ratio("starter", "Starter (% of flour)", 1.0, 100.0),
+    Ratio("sweetener", "Sugar and other sweeteners (% of flour)", 0.5, 40.0),
+    Ratio("fat", "Fat (% of flour)", 0.5, 80.0),
+    Ratio("egg", "Egg (% of flour)", 0.5, 80.0),
+    Ratio("dairy", "Milk and dairy (% of flour)", 0.5, 100.0),
+    Ratio("starter", "Starter (% of flour)", 0.5, 100.0),
 )
-_FLOUR_STEP = 5.0
+_FLOUR_STEP = 1.0
 
 
 def ratios_of(formula: Formula) -> tuple[Ratio, ...]:
@@ -65,9 +69,9 @@ def slider(ratio: Ratio, value: float) -> Any:
         value=value,
         min=0.0,
         max=max(ratio.most, value),
-        step=ratio.step / 10 if ratio.step < 1 else 0.5,
+        step=ratio.step,
         description=ratio.label,
-        readout_format=".1f" if ratio.step >= 1 else ".2f",
+        readout_format=".1f",
         continuous_update=True,
     )
     made.add_class("bakelab-slider")

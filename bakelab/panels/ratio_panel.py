@@ -16,6 +16,7 @@ from bakelab.panels.ratio_controls import Ratio, RatioControls, ratios_of, slide
 from bakelab.panels.style import SCOPE, panel_style
 from bakelab.ranges import suggest_style
 from bakelab.reading import read_recipe
+from bakelab.scaling.loading import choose_style
 from bakelab.variants import Family, History, Variant, change, consequences
 
 __all__ = ["RatioPanel"]
@@ -26,6 +27,7 @@ _JOB = (
 )
 _OUTPUTS = ("alert", "numbers", "strips", "table", "moves", "style_note", "family")
 _SOON_S = 0.012  # moves that come closer together than this are answered once
+_SURE_SHARE = 0.3  # our own: a style less likely is not suggested for a pan loaf
 _SETTLED_S = 0.25  # the map of styles follows when the slider rests
 
 
@@ -87,7 +89,7 @@ class RatioPanel:
                 heading("2  Move a ratio"),
                 c.hold,
                 self._slots,
-                beside(*c.buttons(), least_px=90),
+                beside(*c.buttons(), least_px=130),
                 heading("3  Keep it"),
                 beside(c.name, c.why),
                 c.keep,
@@ -160,8 +162,11 @@ class RatioPanel:
 
     def _moved(self, ratio: Ratio) -> Any:
         def hear(event: Mapping[str, Any]) -> None:
-            if not self._quiet:
-                self._moves[ratio.what] = float(event["new"])
+            value = float(event["new"])
+            # A slider rounds to its steps by itself: that is no move.
+            rounded = abs(value - self._value(ratio.what)) <= 0.51 * ratio.step
+            if not self._quiet and not (rounded and ratio.what not in self._moves):
+                self._moves[ratio.what] = value
                 self._soon()
 
         return hear
@@ -267,10 +272,13 @@ class RatioPanel:
         chosen = self.controls.style.value
         if chosen:
             return chosen, ""
-        guesses = suggest_style(self.parent)
-        best = guesses[0]
+        best = suggest_style(self.parent, self.parent.title)[0]
+        if self.parent.stated_pan and best.share < _SURE_SHARE:
+            plain = choose_style(self.parent, None)
+            if plain is not None:
+                return plain.style, plain.note
         reasons = "; ".join(best.reasons[:3])
-        return best.style, f"Suggested: {best.name}. {reasons}"
+        return best.style, f"Suggested: {best.name}; {reasons}."
 
     def _map_soon(self) -> None:
         try:

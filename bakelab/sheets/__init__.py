@@ -1,5 +1,6 @@
 """What leaves the lab: the kitchen sheet on one page, and exports."""
 
+from bakelab.sheets.bench import bench_html
 from bakelab.sheets.cautions import cautions
 from bakelab.sheets.export import FORMATS, export, schema_org_json
 from bakelab.sheets.html import sheet_html
@@ -13,6 +14,7 @@ __all__ = [
     "FORMATS",
     "PAPERS",
     "Sheet",
+    "bench_html",
     "cautions",
     "export",
     "kitchen_sheet",

@@ -20,6 +20,7 @@ HOLDS: Mapping[str, str] = MappingProxyType(
         "liquids": "all the water, plain water making up",
         "sweetness": "all sugars, the sweeteners making up",
         "fat": "all fat, the fats making up",
+        "solids": "the dry solids of the dough, everything being scaled",
     }
 )
 _NUTRIENT = {"liquids": 0, "sweetness": 5, "fat": 2}  # place in the contents
@@ -59,7 +60,7 @@ def change(
         The new percentage, or the step in percentage points; one of them.
     hold : str
         A key of `HOLDS`. The flour's weight always stays, except where the
-        dough's is held: then everything is scaled.
+        dough or its solids are held: then everything is scaled.
 
     Returns
     -------
@@ -90,6 +91,9 @@ def change(
     if hold in ("dough", "pan"):
         moved = moved.scaled(formula.dough_g / moved.dough_g)
         sentences.append(f"everything is scaled to {formula.dough_g:.0f} g of dough")
+    if hold == "solids":
+        moved = moved.scaled(_solids_g(formula) / _solids_g(moved))
+        sentences.append(f"everything is scaled to {_solids_g(moved):.0f} g of solids")
     held = () if not_held else (HOLDS[hold],)
     return Change(moved, tuple(s for s in sentences if s), held, tuple(not_held))
 
@@ -149,6 +153,11 @@ def _set(formula: Formula, what: str, mass_g: float) -> Formula:
     rows = _rows(formula, what)
     have_g = math.fsum(r.mass_g for r in rows)
     if have_g <= 0:
+        if rows:  # they stand at nothing: the first one takes it all
+            first = rows[0]
+            return formula.with_rows(
+                replace(r, mass_g=mass_g) if r is first else r for r in formula.rows
+            )
         if what == "water":
             water = Row(formula.stages[-1], "water", "water", "water", mass_g)
             return formula.with_rows([*formula.rows, water])
@@ -222,6 +231,10 @@ def _made_up(
         )
     made = _scaled(moved, rows, wanted_g / have_g)
     return made, f"{role} {have_g:.1f} g becomes {wanted_g:.1f} g to make up"
+
+
+def _solids_g(formula: Formula) -> float:
+    return formula.dough_g * (1 - formula.composition()["water"] / 100)
 
 
 def _total(rows: Iterable[Row], place: int) -> float:

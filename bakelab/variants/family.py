@@ -12,7 +12,7 @@ from bakelab.formula import Formula
 
 __all__ = ["Family", "Variant", "side_by_side"]
 
-_SAME = 1e-9
+_SAME = 0.005  # less than what two decimals show
 _MOST_BESIDE = 5
 
 
