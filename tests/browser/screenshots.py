@@ -1,7 +1,7 @@
 """Pictures of the panel, for the README and for looking at it while it is changed.
 
 Run from the project's folder: ``python -m tests.browser.screenshots``. It writes
-`notebooks/images/fit-panel.png`; with ``--all FOLDER`` it writes both themes at
+`notebooks/images/*.png`; with ``--all FOLDER`` it writes both themes at
 1280 and 800 pixels, with a German recipe and with an error, into that folder.
 """
 
@@ -21,8 +21,11 @@ from .lab_driver import (
 )
 
 NOTEBOOK = "1-fit-a-recipe-to-my-pan.ipynb"
-FOR_README = NOTEBOOKS / "images" / "fit-panel.png"
-README_SIZE = {"width": 1280, "height": 805}
+RATIOS = "2-explore-ratios.ipynb"
+FOR_README = (
+    (NOTEBOOK, NOTEBOOKS / "images" / "fit-panel.png", 805),
+    (RATIOS, NOTEBOOKS / "images" / "ratio-panel.png", 860),
+)
 LOOKS = (
     ("first", None, None),
     ("german", "Roggenmischbrot aus dem Kasten", "2 loaf 8 x 4 x 2.5 in"),
@@ -47,7 +50,8 @@ def main() -> None:
         lab = Lab(Path(place))
         try:
             if folder is None:
-                picture_for_readme(browser, lab)
+                for notebook, picture, height in FOR_README:
+                    picture_for_readme(browser, lab, notebook, picture, height)
             else:
                 every_look(browser, lab, folder)
         finally:
@@ -55,16 +59,23 @@ def main() -> None:
             browser.close()
 
 
-def picture_for_readme(browser: Any, lab: Lab) -> None:
-    """The panel alone, in the light theme."""
+def picture_for_readme(
+    browser: Any, lab: Lab, notebook: str, picture: Path, height: int
+) -> None:
+    """The panel alone, in the light theme; of the ratios, one that has moved."""
     context, page, _ = watched(browser, viewport={"width": 1280, "height": 1800})
-    open_notebook(page, lab, NOTEBOOK)
+    open_notebook(page, lab, notebook)
     hide_files(page)
+    if notebook == RATIOS:
+        page.locator(".bakelab-slider .noUi-handle").nth(1).focus()
+        for _ in range(8):
+            page.keyboard.press("ArrowLeft")
+        page.wait_for_timeout(1500)
     box = page.locator(".bakelab-panel").bounding_box()
     clip = {"x": box["x"] - 12, "y": box["y"] - 4, "width": box["width"] + 18,
-            "height": min(box["height"], README_SIZE["height"])}  # fmt: skip
-    FOR_README.parent.mkdir(exist_ok=True)
-    page.screenshot(path=FOR_README, clip=clip)
+            "height": min(box["height"], height)}  # fmt: skip
+    picture.parent.mkdir(exist_ok=True)
+    page.screenshot(path=picture, clip=clip)
     context.close()
 
 
