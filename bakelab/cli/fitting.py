@@ -10,6 +10,7 @@ from typing import Any
 from bakelab.cli.reading import recipe_of
 from bakelab.errors import FitError
 from bakelab.formula import Formula
+from bakelab.oven import bake_sentences
 from bakelab.reading import Recipe
 from bakelab.scaling import Fitted, fit
 from bakelab.weighing import Weighed, round_to_scale, scale_from_text
@@ -26,13 +27,14 @@ def fit_file(options: argparse.Namespace) -> int:
     fitted = _fitted(_formula(recipe), options)
     weighed = round_to_scale(fitted.formula, scale_from_text(options.scale))
     left_out = _left_out(recipe)
+    bake = bake_sentences(fitted) if fitted.to_pans else ()
     for file in options.save:
-        _save(Path(file), fitted, weighed, recipe)
+        _save(Path(file), fitted, weighed, recipe, bake)
     if options.json:
-        data = fitted_dict(recipe, fitted, weighed, left_out)
+        data = {**fitted_dict(recipe, fitted, weighed, left_out), "bake": list(bake)}
         print(json.dumps(data, ensure_ascii=False, indent=1))
     else:
-        print("\n".join(_shown(fitted, weighed, left_out)))
+        print("\n".join(_shown(fitted, weighed, left_out, bake)))
     return int(bool(left_out))
 
 
@@ -106,16 +108,17 @@ def _left_out(recipe: Recipe) -> tuple[str, ...]:
     )
 
 
-def _save(path: Path, fitted: Fitted, weighed: Weighed, recipe: Recipe) -> None:
+def _save(
+    path: Path, fitted: Fitted, weighed: Weighed, recipe: Recipe, bake: tuple[str, ...]
+) -> None:
     from bakelab.sheets import export, kitchen_sheet, sheet_html, sheet_pdf, to_markdown
 
     suffix = path.suffix.casefold()
     if suffix not in _SHEETS:
         export(fitted, path)
         return
-    sheet = kitchen_sheet(
-        fitted, weighed, recipe_lines=[ln.text for ln in recipe.lines]
-    )
+    lines = [line.text for line in recipe.lines]
+    sheet = kitchen_sheet(fitted, weighed, recipe_lines=lines, bake=bake)
     content = {
         ".pdf": lambda: sheet_pdf(sheet),
         ".html": lambda: sheet_html(sheet).encode(),
@@ -128,7 +131,10 @@ def _save(path: Path, fitted: Fitted, weighed: Weighed, recipe: Recipe) -> None:
 
 
 def _shown(
-    fitted: Fitted, weighed: Weighed, left_out: tuple[str, ...]
+    fitted: Fitted,
+    weighed: Weighed,
+    left_out: tuple[str, ...],
+    bake: tuple[str, ...],
 ) -> Iterator[str]:
     formula = fitted.formula
     yield formula.title or "Recipe without a title"
@@ -153,6 +159,7 @@ def _shown(
         )
     yield ""
     yield from (f"- {step}" for step in fitted.working)
+    yield from (f"oven: {text}" for text in bake)
     yield from (f"! {text}" for text in (*left_out, *fitted.remarks, *weighed.remarks))
     yield from (
         f"Assumed: {a.subject}: {a.value} ({a.basis})" for a in formula.assumptions

@@ -3,6 +3,7 @@
 from bakelab.oven.boiling import boiling_point
 from bakelab.oven.crust import SameCrust
 from bakelab.oven.estimate import estimate_bake
+from bakelab.oven.fitted import bake_sentences, estimate_fitted
 from bakelab.oven.house import HouseHeating, house_heating
 from bakelab.oven.result import CURVE_COLUMNS, BakeEstimate
 from bakelab.oven.section import CUT_COLUMNS
@@ -19,8 +20,10 @@ __all__ = [
     "HouseHeating",
     "Oven",
     "SameCrust",
+    "bake_sentences",
     "boiling_point",
     "estimate_bake",
+    "estimate_fitted",
     "house_heating",
     "oven",
 ]

@@ -40,6 +40,10 @@ _BAKE = re.compile(
 _COOK = re.compile(
     r"(?i)\b(cook(?:ed|ing)?)\b(?!.*\b(?:pan|skillet|stove|simmer|boil))"
 )
+_IN_ALL = re.compile(
+    r"(?i)\b(in total|in all|all told|altogether|total of|for a total|insgesamt|"
+    r"gesamt|au total|en tout)\b"
+)
 _TAKES = re.compile(r"(?i)\b(takes?|dauert|prend|about|around|check\w*|should)\b")
 _THEN = re.compile(
     r"(?i)\b(then|another|more|further|uncovered|remove the lid|lid off|"
@@ -162,6 +166,13 @@ def bake_minutes(
 def _said_minutes(
     method: Sequence[str], verbs: re.Pattern[str]
 ) -> tuple[float, float] | None:
+    for clause in _clauses(method):
+        whole = _IN_ALL.search(clause)
+        if whole is not None and (verbs.search(clause) or _is_hot(clause)):
+            near = clause[max(0, whole.start() - 26) : whole.start()]
+            part = _duration(clause[whole.start() :]) or _duration(near)
+            if part is not None:
+                return part
     low = high = 0.0
     baking = waiting = False
     for clause in _clauses(method):

@@ -51,6 +51,7 @@ def kitchen_sheet(
     cautions: Sequence[str] | None = None,
     made: datetime.date | None = None,
     title: str = "",
+    bake: Sequence[str] = (),
 ) -> Sheet:
     """A page for the kitchen: weights to tick off, pan, working, cautions.
 
@@ -68,6 +69,8 @@ def kitchen_sheet(
         Today by default.
     title : str
         In place of the formula's.
+    bake : sequence of str
+        Sentences on time and heat in the new pan, as of `bake_sentences`.
 
     Returns
     -------
@@ -92,7 +95,7 @@ def kitchen_sheet(
         dough=_dough(formula),
         drawing=_drawing(fit),
         pans=all_typeset(_pans(fit, weighed)),
-        oven=all_typeset(_oven(fit)),
+        oven=all_typeset((*_oven(fit, estimated=bool(bake)), *bake)),
         working=all_typeset(_working(fit)),
         remarks=all_typeset((*_fit_remarks(fit, weighed), *_weighing_remarks(weighed))),
         assumptions=all_typeset(_assumed(fit)),
@@ -249,13 +252,13 @@ def _drawing(fit: Fitted) -> str:
     )
 
 
-def _oven(fit: Fitted) -> Iterator[str]:
+def _oven(fit: Fitted, *, estimated: bool) -> Iterator[str]:
     parts = [fit.formula.oven] if fit.formula.oven else []
     if fit.formula.bake_minutes is not None:
         parts.append(minutes(*fit.formula.bake_minutes))
     if parts:
         yield f"As written: {', '.join(parts)}."
-        if fit.to_pans or fit.factor != 1.0:
+        if (fit.to_pans or fit.factor != 1.0) and not estimated:
             yield _OTHER_PAN
 
 

@@ -275,3 +275,19 @@ def test_200_000_characters_take_less_than_a_second_or_two(part: str) -> None:
     start = time.perf_counter()
     read_recipe(text)
     assert time.perf_counter() - start < 2
+
+
+@pytest.mark.parametrize(
+    ("method", "minutes"),
+    [
+        ("Bake 20 minutes covered, then 25 minutes uncovered.", (45, 45)),
+        ("Bei 230 °C anbacken, nach 15 Minuten 200 °C, insgesamt 55 Min.", (55, 55)),
+        ("Bake at 425 F for 10 minutes, then at 375 F, 35 to 40 minutes in all.",
+         (35, 40)),
+        ("Knead 10 minutes. Bake for an hour. Cool 2 hours.", (60, 60)),
+        ("Bake at 350 F until golden. This takes about 40 minutes.", (40, 40)),
+    ],
+)  # fmt: skip
+def test_minutes_in_the_oven(method: str, minutes: tuple[float, float]) -> None:
+    text = f"Loaf of mine\n\n500 g flour\n300 g water\n\n{method}\n"
+    assert read_recipe(text).bake_minutes == minutes
