@@ -119,6 +119,16 @@ class TestTheTable:
                    if words[a] & words[b]]  # fmt: skip
         assert clashes == []
 
+    @pytest.mark.parametrize("language", ["en", "de", "fr"])
+    def test_every_name_finds_its_own_ingredient(self, language: str) -> None:
+        missed = [
+            (key, name)
+            for key in self.table.index
+            for name in getattr(ingredient(key), language)
+            if getattr(find_ingredient(name, language=language), "key", None) != key
+        ]
+        assert missed == []
+
 
 FOUND = [
     ("unbleached all-purpose flour", "wheat_all_purpose"),
