@@ -89,7 +89,7 @@ class _Builder:
         """End the segment; `link` joins the next one."""
         words = self._turned()
         if words:
-            self.parts.append(Part("(" if link == "(" else self._link, words))
+            self.parts.append(Part(self._link, words))
         self._link, self._words, self._of, self._skip = link, [], None, False
 
     def _turned(self) -> list[Word]:

@@ -169,7 +169,9 @@ def _judged(
     if entry.key and any(_other_food(w, entry, index) for w in odd):
         return _Found(_LOOK_ALIKE, head, certain=True, known=True)
     second = any(_names_another(p, entry, index) for p in after if p.link == "and")
-    known, chosen = not odd, part.link == "or"
+    near = {w.key for w in part.words}
+    either = any(p.link == "or" for p in after) and not entry.words <= near
+    known, chosen = not odd, part.link == "or" or either
     certain = known and not (entry.generic or second or chosen)
     return _Found(entry, head, certain, known)
 

@@ -213,7 +213,10 @@ def test_the_head_noun_decides(text: str, not_key: str) -> None:
     assert match is None or match.key != not_key or not match.certain
 
 
-@pytest.mark.parametrize("text", ["flour", "milk", "yeast", "butter"])
+@pytest.mark.parametrize(
+    "text",
+    ["flour", "milk", "yeast", "butter", "white flour (bread or all-purpose)"],
+)
 def test_a_plain_word_is_taken_in_its_usual_meaning_and_not_for_sure(text: str) -> None:
     match = find_ingredient(text)
     assert match is not None
