@@ -1,6 +1,7 @@
 """Panels: controls and answer on one screen of a notebook."""
 
 from bakelab.panels.fit_panel import FitPanel
+from bakelab.panels.heat_panel import HeatPanel
 from bakelab.panels.ratio_panel import RatioPanel
 
-__all__ = ["FitPanel", "RatioPanel"]
+__all__ = ["FitPanel", "HeatPanel", "RatioPanel"]

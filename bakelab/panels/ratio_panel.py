@@ -173,12 +173,10 @@ class RatioPanel:
 
     def _soon(self) -> None:
         """Answer when the messages at hand are read: the latest value wins."""
-        try:
-            loop = asyncio.get_running_loop()
-        except RuntimeError:
+        loop = _kernel_loop()
+        if loop is None:
             self._answer()
-            return
-        if self._timer is None:
+        elif self._timer is None:
             self._timer = loop.call_later(_SOON_S, self._answer)
 
     def _answer(self) -> None:
@@ -281,9 +279,8 @@ class RatioPanel:
         return best.style, f"Suggested: {best.name}; {reasons}."
 
     def _map_soon(self) -> None:
-        try:
-            loop = asyncio.get_running_loop()
-        except RuntimeError:
+        loop = _kernel_loop()
+        if loop is None:
             return
         if self._map_timer is not None:
             self._map_timer.cancel()
@@ -302,3 +299,16 @@ class RatioPanel:
             self._map_slot.children = (self.map,)
         else:
             self.map.chart = chart
+
+
+def _kernel_loop() -> asyncio.AbstractEventLoop | None:
+    """The loop of the notebook's kernel; None outside a kernel."""
+    from IPython import get_ipython
+
+    shell = get_ipython()
+    if getattr(shell, "kernel", None) is None:
+        return None
+    try:
+        return asyncio.get_running_loop()
+    except RuntimeError:
+        return None

@@ -123,6 +123,8 @@ def shape_from_measures(values_cm: Sequence[float], *, is_diameter: bool) -> str
     if len(values_cm) == 1:
         return "round"
     longer, shorter = max(values_cm[:2]), min(values_cm[:2])
+    if shorter <= 0:
+        return "loaf"  # the pan itself refuses such a measure
     if longer / shorter < 1.08:
         return "square"
     if longer / shorter >= NARROWEST_LOAF and shorter <= WIDEST_LOAF_CM:

@@ -18,6 +18,7 @@ from bakelab.units import Q_, in_unit
 __all__ = ["pan"]
 
 LONGEST_SPEC = 4000
+_NEGATIVE = re.compile(r"(?:[x×*]\s*|\bby\s+)[-−]\s*[\d.]")
 _QUOTED = re.compile(r'\b(named|assumed) ("(?:[^"\\]|\\.)*")')
 _BASE = frozenset({"base", "bottom"})
 _DEPTH = frozenset({"deep", "depth", "high", "height", "tall"})
@@ -72,6 +73,10 @@ def pan(text: str | Pan) -> Pan:
 
 
 def _usable(text: str) -> str:
+    if _NEGATIVE.search(text):
+        raise PanError(
+            f"{_shown(text)} has a measure below zero; give inside measures above 0"
+        )
     if not text.strip():
         raise PanError("the pan is empty; write it as 'loaf 9 x 5 x 3 in'")
     if len(text) > LONGEST_SPEC:
@@ -81,16 +86,20 @@ def _usable(text: str) -> str:
     return text
 
 
+def _shown(text: str) -> str:
+    bare = text.strip()
+    return repr(bare if len(bare) <= 60 else bare[:57] + "...")
+
+
 def _from_prose(text: str, draft: Draft) -> Pan:
     from bakelab.pans.phrases import pan_in_text
 
     mentions = pan_in_text(text)
     if len(mentions) == 1 or (mentions and mentions[0].certain):
         return mentions[0].pan
-    shown = text.strip() if len(text.strip()) <= 60 else text.strip()[:57] + "..."
     doubt = f"; {draft.unknown!r} is not understood" if draft.unknown else ""
     raise PanError(
-        f"{shown!r} is not a pan{doubt}; write shape, measures and unit, "
+        f"{_shown(text)} is not a pan{doubt}; write shape, measures and unit, "
         "such as 'loaf 9 x 5 x 3 in' or 'round 20 x 5 cm'"
     )
 

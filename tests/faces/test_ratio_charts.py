@@ -5,7 +5,7 @@ from xml.etree import ElementTree
 import pandas as pd
 import pytest
 
-from bakelab.charts import band_strips, style_map
+from bakelab.charts import band_strips, style_map, timeline
 from bakelab.errors import FormulaError
 from bakelab.formula import Formula
 from bakelab.ranges import against_ranges
@@ -96,3 +96,20 @@ def test_the_map_names_its_axes_with_units_and_has_shapes() -> None:
         "hydration_pct",
         "rich_pct",
     }
+
+
+def test_the_timeline_names_its_axis_and_keeps_the_order() -> None:
+    frame = pd.DataFrame(
+        {
+            "what": ["mix", "bake"],
+            "start": pd.to_datetime(["2026-03-07 06:00", "2026-03-07 07:00"]),
+            "end": pd.to_datetime(["2026-03-07 06:20", "2026-03-07 07:40"]),
+            "minutes": [20.0, 40.0],
+        }
+    )
+    bars, words = timeline(frame).to_dict()["layer"]
+    assert bars["encoding"]["x"]["title"] == "Clock (hours and minutes)"
+    assert bars["encoding"]["y"]["sort"] is None
+    assert words["encoding"]["text"]["field"] == "words"
+    with pytest.raises(FormulaError, match="lacks"):
+        timeline(frame.drop(columns="end"))

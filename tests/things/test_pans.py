@@ -414,3 +414,9 @@ def test_no_makers_names_in_the_table():
 def test_describe_is_one_line():
     for key in pan_names():
         assert "\n" not in pan(key).describe()
+
+
+@pytest.mark.parametrize("text", ["9 x 0 in", "0 x 0 x 0 cm", "0 in", "9 x -1 cm"])
+def test_a_pan_of_nothing_without_a_shape_is_refused(text):
+    with pytest.raises(PanError):
+        pan(text)
