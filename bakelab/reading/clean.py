@@ -24,6 +24,7 @@ _INVISIBLE = re.compile(
 _THIN_THOUSAND = re.compile(r"(?<=\d)[\u00a0\u202f\u2009](?=\d{3}(?!\d))")
 _GERMAN_PART = re.compile(r"(?i)\b((?:drei)?viertel|achtel|halb)(liter|pfund|kilo)\b")
 _BETWEEN = re.compile(r"(?i)^between ([\d.,/½]+) and ([\d.,/½]+)")
+_DOZENS = re.compile(r"(?i)\b(\d{1,2})\s+(?:dozen|dutzend|douzaines?(?: d[e'’])?)\b")
 _WIDE = {ord("０") + i: str(i) for i in range(10)} | {ord("％"): "%", ord("／"): "/"}
 
 
@@ -38,6 +39,7 @@ def clean_line(text: str) -> str:
     """
     text = _BULLET.sub("", plain_text(text), count=1)
     text = _BETWEEN.sub(r"\1 to \2", text)
+    text = _DOZENS.sub(lambda m: str(12 * int(m.group(1))), text)
     return _NUMBERING.sub("", text, count=1).strip()
 
 

@@ -89,6 +89,7 @@ _WORD_NUMBER = re.compile(
     r"heures?))"
 )
 _CLAUSE = re.compile(r"(?<=[.;:!?])\s+|\n+|,\s+(?=(?:then|and then|dann|puis)\b)")
+_SHORT = re.compile(r"(?i)\b(mins?|std|ca|env|approx|deg)\.(?=\s+[a-zäöüéà\d])")
 # Gas mark 1 is 140 C and each mark is 10-14 C more; common practice, no source.
 _GAS_C = {"½": 130.0, "1/2": 130.0, "¼": 110.0, "1/4": 110.0, "1": 140.0, "2": 150.0,
           "3": 170.0, "4": 180.0, "5": 190.0, "6": 200.0, "7": 220.0, "8": 230.0,
@@ -249,7 +250,7 @@ def _number(text: str) -> float:
 
 def _clauses(texts: Iterable[str]) -> Iterable[str]:
     for text in texts:
-        for clause in _CLAUSE.split(text[:20_000]):
+        for clause in _CLAUSE.split(_SHORT.sub(r"\1", text[:20_000])):
             if clause:
                 yield _WORD_NUMBER.sub(_digits, clause[:600])
 

@@ -90,6 +90,10 @@ def meta_fact(text: str) -> tuple[str, str] | None:
         return found[1], tail.strip()
     if not colon and _YIELD.match(text.strip()):
         return "yield", text.strip()
+    if not colon and _MAKES.match(text.strip()):
+        return "yield", text.strip()
+    if not colon and _TIME.match(text.strip()):
+        return "time", text.strip()
     return None
 
 
@@ -103,6 +107,18 @@ _YIELD = re.compile(
     r"(?i)^(makes|serves|yields?|ergibt|für \d+ (portionen|personen|brote|stück|"
     r"laibe?)|pour \d+ (personnes|pains|parts|portions|baguettes)|rinde|dosi per)"
     r"\b.{0,60}$"
+)
+
+
+_MAKES = re.compile(
+    r"(?i)^(?:\d+|one|two|three|ein|zwei|un|deux)(?:\s*[-–]\s*\d+)?\s+"
+    r"(?:(?:large|medium|small|standard|big|round|große[sr]?|kleine[sr]?|grands?|"
+    r"petits?)\s+)?(?:loaf|loaves|rolls|buns|servings?|portions?|pizzas|brote?|laibe?|"
+    r"brötchen|portionen|stück|pains|parts|personnes)\.?$"
+)
+_TIME = re.compile(
+    r"(?i)^(?:\d+(?:[.,]\d+)?\s*(?:hours?|h|std\.?|stunden?|heures?|minutes?|min\.?|"
+    r"mins|minuten)\s*){1,2}$"
 )
 
 

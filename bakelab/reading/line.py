@@ -121,13 +121,32 @@ def _read(
 
 def _find(phrase: Phrase, language: str) -> Match | None:
     first = language if language in LANGUAGES else "en"
-    best: Match | None = None
+    best: Match | None = _shared_noun(phrase, first)
+    if best is not None:
+        return best
     for place in (phrase.name, *phrase.names):
         match = find_ingredient(place, language=first) if place else None
         if match is not None and match.certain:
             return match
         best = best or match
     return best
+
+
+def _shared_noun(phrase: Phrase, language: str) -> Match | None:
+    """`strong white or wholemeal flour`: the noun behind "or" serves both."""
+    if not phrase.alternative or not phrase.name:
+        return None
+    noun = re.split(r"[,(]", phrase.alternative)[0].split()
+    size = len(phrase.name.split())
+    for count in (2, 1):
+        if len(noun) <= count:
+            continue
+        match = find_ingredient(
+            f"{phrase.name} {' '.join(noun[-count:])}", language=language
+        )
+        if match is not None and len(match.matched.split()) == size + count:
+            return match
+    return None
 
 
 def _mass(
@@ -174,7 +193,7 @@ def _compare(
     pieces = other.kind in ("count", "part") and other.unit != "stick"
     if weighed is None or pieces:
         return
-    digits = 0.03 if other.is_mass else 0.08
+    digits = 0.03 if other.is_mass else 0.1
     small = 0.5 if stated < 20 else 0.0
     if abs(stated - weighed.mid_g) <= small + 0.5:
         return

@@ -33,8 +33,22 @@ _PART_WORD = re.compile(
     r"(?i)\b(cake|clove|stick|packet|sachet|envelope|package|slice)s?$"
 )
 _EXTRA = re.compile(
-    r"(?i)(?:\bplus\b|\+|\band\b|\bund\b|\bsowie\b|\bet\b)\s+"
+    r"(?i)(?:\bplus\b|\+|\band\b|\bund\b|\bsowie\b|\bet\b)\s*"
     r"[\d½⅓⅔¼¾⅛][\d\s.,/½⅓⅔¼¾⅛–-]*(?:\w{1,12}\.?\s+)?(?:extra |more |of it )?$"
+)
+_AGAIN = re.compile(
+    r"(?i)(?:\+|\bplus\b|\band\b|\bund\b|\bsowie\b|\bet\b)\s*"
+    r"(?:(?:some|a little|etwas|un peu d['e’]|de la|du|de)\s+)?(\w{2,})\s*$"
+)
+_SHARED = re.compile(r"(?i)(?:\beach\s(?:of\s)?|^je\s).{2,40}?\s(?:and|&|und)\s+(.+)")
+_ALTERNATIVE = re.compile(
+    r"(?i)\((?:wahlweise|oder|or|ou|alternativ\w*|ersatzweise|you can|can also|"
+    r"auch)\b[^)]*\)?"
+)
+_EGG = re.compile(
+    r"(?i)(?:(?:large|medium|small|extra|große[sr]?|gros)\s+)*"
+    r"(?:eggs?|egg (?:yolks?|whites?)|yolks?|whites?|ei|eier|eigelbe?|eiweiße?|"
+    r"(?:jaunes?|blancs?) d['’](?:œ|oe)ufs?|(?:œ|oe)ufs?)\b"
 )
 _EDGES = " \t.,;:-–—*/|=+()[]…·"
 
@@ -81,7 +95,7 @@ def take_apart(text: str, language: str) -> Phrase:
     """
     written, tokens = amounts(text, language)
     percents, hydration, others = _percents(written, text, language)
-    found = _finish(others, tokens, text)
+    found = _finish(others, tokens, text, language)
     first = _first(found)
     if first is None:
         return _without_amount(text, tokens, language, percents, hydration)
@@ -143,7 +157,7 @@ def _percents(
 
 
 def _finish(
-    found: Sequence[Amount], tokens: Sequence[Token], text: str
+    found: Sequence[Amount], tokens: Sequence[Token], text: str, language: str
 ) -> list[Amount]:
     """Give `1 1/5 (355 mL) cups` its unit, and `pinch of salt` its number."""
     out = list(found)
@@ -156,24 +170,25 @@ def _finish(
         elif not out and not text[: token.start].strip(_EDGES):
             one = Fraction(1)
             out = [Amount(one, one, token.value, None, token.start, token.end)]
-    return _adjacent_sums(_packs(out, tokens), text)
+    return _adjacent_sums(_packs(out, tokens, language), text)
 
 
-def _packs(found: list[Amount], tokens: Sequence[Token]) -> list[Amount]:
+def _packs(found: list[Amount], tokens: Sequence[Token], language: str) -> list[Amount]:
     """`1 7 g sachet` and `2 400 g tins`: a count, its unit behind the weight."""
     for i in range(len(found) - 1):
         count, one = found[i], found[i + 1]
         between = [t for t in tokens if count.end <= t.start < one.start]
         after = next((t for t in tokens if t.start >= one.end), None)
-        packed = after is not None and after.type == "UNIT" and after.value in _PACKED
+        units = vocabulary(language).units
+        unit = units.get(str(after.value).casefold(), after.value) if after else None
+        packed = unit in _PACKED and after is not None
         if (
             count.kind == "count"
             and one.kind in ("mass", "volume")
             and not between
             and packed
         ):
-            assert after is not None
-            found[i] = replace(count, unit=after.value)
+            found[i] = replace(count, unit=unit)
     return found
 
 
@@ -272,10 +287,13 @@ def _second(
     tokens: Sequence[Token],
 ) -> str:
     """Another ingredient with an amount of its own after `+` or `and`."""
+    shared = _SHARED.search(text)  # `1 tsp each cinnamon and nutmeg`
+    if shared is not None:
+        return shared.group(1)
     for amount in found:
         if amount.depth or amount.start < head.end or amount in same:
             continue
-        if amount.kind not in ("mass", "volume"):
+        if amount.kind not in ("mass", "volume", "count"):
             continue
         before = [t for t in tokens if head.end <= t.start < amount.start]
         if any(t.type == "OR" for t in before):
@@ -283,6 +301,8 @@ def _second(
         joint = text[before[-1].start : before[-1].end].casefold() if before else ""
         named = any(t.type == "WORD" for t in before)
         after = text[amount.end :].strip(_EDGES)
+        if amount.kind == "count" and not _EGG.match(after):
+            continue
         if named and joint in ("+", "and", "plus", "&", "und", "et") and after:
             rest = vocabulary("en").patterns["not dough"].search(after)
             if rest is None and not re.match(r"(?i)(for|zum|pour|more|extra)\b", after):
@@ -363,6 +383,8 @@ def _is_each(first: Amount, amount: Amount, text: str) -> bool:
     if _EACH.search(around):
         return True
     opened = text[first.end : amount.start].strip() in ("(", "")
+    if first.kind == "part" and text[first.end : amount.start].isspace():
+        return True  # `2 400 g tins`
     return (
         first.high > 1
         and opened
@@ -393,10 +415,12 @@ def _names(
     if after and turn is not None and not alternative:
         alternative = text[turn.end :].strip()
     before = _DASHES.sub(" ", text[: head.start]).strip(_EDGES) if head.end else ""
-    rest = _blank(text, found)
+    rest = _ALTERNATIVE.sub(" ", _blank(text, found))
     places = [after, before, _without_parentheses(rest), rest]
     if re.search(r"(?i)\b(of|von|vom|d['’]|de)$", before) and after:
         places.insert(0, f"{before} {after}")
+    if head.unit == "clove" and not head.depth:  # `1 gousse de vanille`
+        places.insert(0, text[head.start : end].lstrip("0123456789½¼ ") + " " + after)
     first, comma, rest_of_it = before.partition(",")
     if comma and not after:  # `Flour, strong white`
         places.append(f"{rest_of_it.strip(_EDGES)} {first}")
@@ -452,13 +476,27 @@ def _without_parentheses(text: str) -> str:
     return re.sub(r"[(\[][^)\]]*[)\]]?", " ", text).strip(_EDGES)
 
 
+def _again(before: str, start: int) -> re.Match[str] | None:
+    """`375 g flour + flour for dusting`: the same word once more."""
+    match = _AGAIN.search(before, start)
+    known = match is not None and match.group(1).casefold() in (
+        before[start : match.start()].casefold()
+    )
+    return match if known else None
+
+
 def _marks(text: str, language: str, head: Amount) -> dict[str, Any]:
     patterns = vocabulary(language).patterns
     optional = patterns["optional"].search(text)
+    if optional and re.search(
+        r"(?i)(\+|\bplus|\bund|\bet)\s*$", text[: optional.start()]
+    ):
+        optional = None  # `250 ml water + optionally 1 tbsp more`
     taste = patterns["to taste"].search(text)
     extra = patterns["extra"].search(text, head.end)
     outside = patterns["not dough"].search(text)
     extra = extra or (outside and _EXTRA.search(text[: outside.start()], head.end))
+    extra = extra or (outside and _again(text[: outside.start()], head.end))
     after_extra = outside and extra and extra.start() <= outside.start()
     return {
         "optional": optional is not None,

@@ -42,6 +42,7 @@ _BRITISH = re.compile(
 )
 
 
+_MEASURES = ("g", "kg", "ml", "l", "dl", "cl", "oz", "lb", "cup", "tbsp", "tsp")
 _LEFT = (
     f"only the first {MOST_TEXT_LINES} lines were read and {{}} were left: "
     "give one recipe at a time"
@@ -163,7 +164,7 @@ def _table_parts(rows: list[list[str]]) -> _Parts:
 def _text_parts(text: str) -> _Parts:
     found: Sections = cut(text)
     remarks = [_LEFT.format(found.left)] if found.left else []
-    if _has_list(found.items):
+    if _has_list(found.items) and not _is_wrapped(found.items):
         return _Parts(
             found.title,
             "",
@@ -179,13 +180,21 @@ def _text_parts(text: str) -> _Parts:
 
 def _has_list(items: Sequence[Item]) -> bool:
     """Whether at least two lines name a known ingredient with an amount."""
-    known = 0
+    known = measured = 0
     for item in items[:MOST_LINES]:
         line = read_line(item.reading)
         known += line.low is not None and line.ingredient != line.label
-        if known > 1:
+        measured += line.unit in _MEASURES and len(item.text.split()) < 12
+        if known > 1 or measured > 2:
             return True
     return False
+
+
+def _is_wrapped(items: Sequence[Item]) -> bool:
+    """Whether the lines are those of a paragraph with breaks inside."""
+    long = [i for i in items if len(i.text) > 50 and i.text == i.reading.strip()]
+    broken = [i for i in long if i.text.endswith(",") or i.text[:1].islower()]
+    return 2 * len(long) > len(items) and 2 * len(broken) >= len(long)
 
 
 def _market(text: str, language: str) -> str:
@@ -203,11 +212,35 @@ def _lines(parts: _Parts, language: str, market: str) -> tuple[list[Line], list[
     lines += [_beyond(i) for i in parts.items[MOST_LINES:]]
     if parts.prose:
         lines = lines_from_prose(parts.prose, language, market) or lines
+    else:
+        lines = _sums_left_out(parts.items, lines)
     if left:
         remarks.append(left)
     lines = _drained(lines, parts.method)
     lines += missing_from_list(parts.method, lines, language, market)
     return lines, remarks
+
+
+def _sums_left_out(items: Sequence[Item], lines: list[Line]) -> list[Line]:
+    """`flour (225 g)` above deeper bullets `155 g wheat, 70 g rye` is their sum."""
+    depths = [_depth(i.reading) for i in items[: len(lines)]]
+    out = list(lines)
+    for index, line in enumerate(lines[: len(depths)]):
+        depth, total = depths[index], 0.0
+        for below, deeper in zip(lines[index + 1 :], depths[index + 1 :], strict=False):
+            if depth is None or deeper is None or deeper <= depth:
+                break
+            total += below.mass_g or 0.0
+        if total and line.mass_g and abs(total / line.mass_g - 1) < 0.02:
+            remark = "the sum of the lines below it"
+            out[index] = replace(line, state="not in dough", remark=remark)
+    return out
+
+
+def _depth(reading: str) -> int | None:
+    """How far a bullet is indented; None for a line without one."""
+    bullet = re.match(r"\s*(?=[-*•+]\s)", reading.expandtabs(4))
+    return len(bullet.group()) if bullet else None
 
 
 def _drained(lines: list[Line], method: Sequence[str]) -> list[Line]:

@@ -8,7 +8,7 @@ from bakelab.ingredients import find_ingredient
 from bakelab.reading.amounts import Amount, amounts
 from bakelab.reading.clean import clean_line, plain_text
 from bakelab.reading.headings import Heading, heading, meta_fact
-from bakelab.reading.tablelike import TableReader, cells_of
+from bakelab.reading.tablelike import TableReader, cells_of, part_of
 
 __all__ = ["MOST_TEXT_LINES", "Item", "Sections", "cut"]
 
@@ -20,7 +20,10 @@ _UNDERLINE = re.compile(r"^\s*(={3,}|-{3,}|~{3,})\s*$")
 _BULLET = re.compile(r"^(\s*)(?:[-*•·▪◦‣○●□☐☑✓✔►+–—]|\[[ xX]\])\s+\S")
 _SIGN = re.compile(r"^\s*(?:(?:[-*•·▪◦‣○●□☐☑✓✔►+–—]|\[[ xX]\])\s+)+(?=\S)")
 _NUMBERED = re.compile(r"^\s*(?:step\s+)?\d{1,2}[.):]\s+\S", re.IGNORECASE)
-_FRONT = re.compile(r"\A\s*---\n(.*?)\n---\s*\n", re.DOTALL)
+_FRONT = re.compile(r"\A\s*(---|\+\+\+)\n(.*?)\n\1\s*(?:\n|\Z)", re.DOTALL)
+_FRONT_KEY = re.compile(r"^\s*([a-z]+)(?:[_-]\w+)?\s*:\s*[|>]?[-+]?\s*$", re.IGNORECASE)
+_QUOTED = re.compile(r"^(\s*-\s+)([\"'])(.*)\2\s*$")
+_TEMPLATE = re.compile(r"(?m)^\s*\{%.*%\}\s*$")
 _SENTENCE_END = re.compile(r"[.!?…]['\"”)]?$")
 _SPLIT = re.compile(r"\s*[,;•·]\s+(?=(?:\d|[½⅓⅔¼¾⅛]|an?\s|one\s|two\s|eine?\s|une?\s))")
 _INLINE = re.compile(r"^([^\W\d_][\w' ]{2,20}?)\s*[.:]\s+(\S.*)$")
@@ -78,7 +81,7 @@ def cut(text: str) -> Sections:
     """Sections of a recipe written as plain text or Markdown."""
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     text, title, facts = _front_matter(text)
-    lines = _COMMENT.sub("", text).split("\n")
+    lines = _TEMPLATE.sub("", _COMMENT.sub("", text)).split("\n")
     reach = min(len(lines), MOST_TEXT_LINES)
     opened = [_line_heading(lines, i) for i in range(reach)]
     known = {h.value for h in opened if h is not None and h.kind == "section"}
@@ -96,10 +99,31 @@ def _front_matter(text: str) -> tuple[str, str, list[tuple[str, str]]]:
     match = _FRONT.match(text)
     if match is None:
         return text, "", []
-    title = re.search(r"(?m)^title:\s*(.+?)\s*$", match.group(1))
-    facts = [f for line in match.group(1).split("\n") if (f := meta_fact(line))]
-    kept = "\n" * match.group(0).count("\n") + text[match.end() :]
+    inner = match.group(2)
+    title = re.search(r"(?m)^title\s*[:=]\s*(.+?)\s*$", inner)
+    facts = [f for line in inner.split("\n") if (f := meta_fact(line))]
+    listed = "\n".join(_front_lines(inner))
+    gap = "\n" * (match.group(0).count("\n") - listed.count("\n") - 1)
+    kept = "\n" + listed + gap + text[match.end() :]
     return kept, (title.group(1).strip("\"'") if title else ""), facts
+
+
+def _front_lines(inner: str) -> list[str]:
+    """A list of ingredients kept in front matter, its keys as headings."""
+    kept: list[str] = []
+    listing = False
+    for line in inner.split("\n"):
+        key = _FRONT_KEY.match(line)
+        if key is not None:
+            opened = heading(key.group(1))
+            listing = opened is not None and opened.kind == "section"
+        quoted = _QUOTED.match(line)
+        plain = quoted.group(1) + quoted.group(3) if quoted else line
+        if key is not None and listing:
+            kept.append(f"## {key.group(1)}")
+        else:
+            kept.append(plain if listing else "")
+    return kept
 
 
 def _take(
@@ -356,9 +380,20 @@ def _is_item(cleaned: str) -> bool:
     if first.kind == "length" or _is_article(cleaned, first):
         return False
     at_head = not [t for t in tokens if t.end <= first.start and t.type == "WORD"]
-    sentence = bool(_SENTENCE_END.search(cleaned)) and len(cleaned.split()) > 9
+    longest = 16 if at_head and first.unit is not None else 9
+    sentence = bool(_SENTENCE_END.search(cleaned)) and len(cleaned.split()) > longest
+    if not at_head and first.unit is not None and _names_it(cleaned[: first.start]):
+        return True
     at_end = first.unit is not None and first.start > 0 and len(cleaned.split()) <= 14
     return (at_head or (at_end and not _SENTENCE_END.search(cleaned))) and not sentence
+
+
+def _names_it(before: str) -> bool:
+    """Whether only an ingredient stands before an amount: `Levain, 100 g: ripe.`"""
+    if not before.rstrip().endswith((",", ":", "–", "-")) or len(before) > 40:
+        return False
+    match = find_ingredient(before)
+    return match is not None and not match.rest.strip(" ,:–-")
 
 
 def _is_article(text: str, amount: Amount) -> bool:
@@ -384,6 +419,8 @@ def _add_items(out: Sections, state: _State, index: int, line: str) -> None:
     )  # fmt: skip
     cells = cells_of(line)
     if cells is not None:
+        if _opens_part(out, state, cells, line):
+            return
         reading = state.table.read(cells)
         if reading is not None:
             stage = state.table.stage.casefold() or item.stage
@@ -397,6 +434,18 @@ def _add_items(out: Sections, state: _State, index: int, line: str) -> None:
         )
         return
     out.items.extend(replace(item, text=_unmarked(t), reading=t) for t in _inline(line))
+
+
+def _opens_part(out: Sections, state: _State, cells: Sequence[str], line: str) -> bool:
+    """A row such as `| **Glaze** | |`, or a head row that names a part."""
+    part = part_of(cells)
+    opened = heading(part) if part else None
+    if opened is None or opened.kind not in ("stage", "outside"):
+        return False
+    _open(out, state, opened, line, part)
+    if len([c for c in cells if c.strip()]) > 1:
+        state.table.read(cells)
+    return True
 
 
 def _unmarked(line: str) -> str:
@@ -428,7 +477,7 @@ def _inline(line: str) -> list[str]:
     parts = _SPLIT.split(line.strip())
     if len(parts) > 1 and all(_has_amount(p) and _named(p) for p in parts):
         return parts
-    return [line.strip()]
+    return [line.rstrip()]
 
 
 def _named(part: str) -> bool:

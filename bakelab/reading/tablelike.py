@@ -8,10 +8,14 @@ from dataclasses import dataclass
 
 from bakelab.units import unit_words
 
-__all__ = ["TableReader", "cells_of", "looks_like_csv"]
+__all__ = ["TableReader", "cells_of", "looks_like_csv", "part_of"]
 
 _RULE = re.compile(r"^[\s|:\-+=]+$")
+_NAMED_PART = re.compile(
+    r"(?:ingredients?|zutaten|ingrédients?)\s+((?:for|für|pour)\s.+)", re.IGNORECASE
+)
 _NUMBER = re.compile(r"^[~≈]?\s*[\d½⅓⅔¼¾⅛⅜⅝⅞][\d\s.,/½⅓⅔¼¾⅛⅜⅝⅞–-]*$")
+_OR = re.compile(r"(?i)\b(or|oder|ou)\b")
 _NAMES = (
     "ingredient", "ingredients", "item", "name", "zutat", "zutaten", "ingrédient",
     "ingrédients", "what", "ingrediente", "ingredientes", "ingredienti",
@@ -78,7 +82,7 @@ class TableReader:
         folded = [c.casefold().strip(" *_") for c in cells]
         if any(_is_name(c) for c in folded) or (
             len(cells) > 1 and all(_unit(c) for c in folded[1:] if c)
-            and any(folded[1:]) and not any(ch.isdigit() for ch in "".join(cells))
+            and any(folded[1:]) and not any(ch.isnumeric() for ch in "".join(cells))
         ):  # fmt: skip
             self.heads = folded
             return None
@@ -100,6 +104,8 @@ class TableReader:
                 amounts.append(_with_unit(cell, heads[i]))
         weights = sorted(amounts, key=lambda a: a.endswith("%"))
         joined = " / ".join(weights)
+        if _OR.search(joined):  # `2 packets or 1 oz fresh | Instant yeast`
+            return f"{cells[name]}: {joined}"
         return f"{joined} {cells[name]}" if joined else cells[name]
 
     def _name_column(self, cells: Sequence[str]) -> int:
@@ -132,4 +138,17 @@ def _unit(head: str) -> str:
 
 
 def _is_name(head: str) -> bool:
-    return head.strip(" .:*_") in _NAMES
+    bare = head.strip(" .:*_")
+    return bare in _NAMES or _NAMED_PART.match(bare) is not None
+
+
+def part_of(cells: Sequence[str]) -> str:
+    """The part of the recipe that a head row or a row of one cell names."""
+    filled = [c.strip(" *_:") for c in cells if c.strip(" *_:")]
+    if len(filled) == 1 and not any(ch.isnumeric() for ch in filled[0]):
+        return filled[0]
+    for cell in filled:
+        named = _NAMED_PART.match(cell.casefold())
+        if named is not None:
+            return named.group(1)
+    return ""

@@ -10,6 +10,7 @@ from typing import Any
 __all__ = ["WebRecipe", "recipe_in_html", "recipe_in_json", "visible_text"]
 
 _MOST_NODES = 20_000
+_STEPS = ("recipeInstructions", "step", "instructions", "directions", "method", "steps")
 
 
 @dataclass(frozen=True)
@@ -82,12 +83,14 @@ def _is_recipe(node: Mapping[str, Any]) -> bool:
     kinds = node.get("@type", node.get("type", ""))
     names = kinds if isinstance(kinds, list) else [kinds]
     named = any(str(n).rsplit("/", 1)[-1].rsplit(":", 1)[-1] == "Recipe" for n in names)
-    return named or ("recipeIngredient" in node and "@type" not in node)
+    listed = node.get("ingredients")
+    plain = isinstance(listed, list) and len(listed) > 1 and "@type" not in node
+    return named or plain or ("recipeIngredient" in node and "@type" not in node)
 
 
 def _recipe(node: Mapping[str, Any]) -> WebRecipe:
     listed = node.get("recipeIngredient") or node.get("ingredients") or []
-    steps = node.get("recipeInstructions") or node.get("step") or []
+    steps: Any = next((node[k] for k in _STEPS if node.get(k)), [])
     facts = [("yield", t) for t in _texts(node.get("recipeYield") or node.get("yield"))]
     facts += [("bake", t) for t in _texts(node.get("cookTime"))]
     method = [
@@ -96,7 +99,7 @@ def _recipe(node: Mapping[str, Any]) -> WebRecipe:
         *_texts(node.get("tool")),
     ]
     return WebRecipe(
-        html.unescape(next(iter(_texts(node.get("name"))), "")),
+        html.unescape(next(iter(_texts(node.get("name") or node.get("title"))), "")),
         next(iter(_texts(node.get("inLanguage"))), "")[:2].casefold(),
         tuple(_lines(_texts(listed))),
         tuple(_lines(method)),
@@ -124,6 +127,9 @@ def _object_texts(value: Mapping[str, Any], depth: int) -> Iterator[str]:
     if parts is not None:
         yield from _texts(value.get("name"), depth + 1)
         yield from _texts(parts, depth + 1)
+    elif isinstance(value.get("items"), list):
+        yield from (f"{t}:" for t in _texts(value.get("title"), depth + 1))
+        yield from _texts(value["items"], depth + 1)
     elif "item" in value:
         yield from _texts(value["item"], depth + 1)
     elif "value" in value:
