@@ -113,12 +113,11 @@ def chill(
     mix = dough_composition(formula)
     density = gas_free_density(mix, start_c) * (1.0 - GAS_SHARE)
     mesh = _mesh(kilograms / density, shape, thickness)
-    around = bath(np.array([air_c]), coefficient, ("top", "bottom"))
     seconds = hours * 3600.0
     run = simulate(
         mesh,
         dough_material(mix, [GAS_SHARE]),
-        around,
+        bath(np.array([air_c]), coefficient, ("top", "bottom")),
         start_c=np.array([start_c]),
         until_s=seconds,
         step_s=seconds / 200.0,

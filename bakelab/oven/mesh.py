@@ -8,16 +8,17 @@ cells. Cells are finer towards the surfaces. Floats, metres.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["Axis", "Mesh", "Outside", "box", "cylinder", "edges", "slab", "sphere"]
+from bakelab.oven.grids import Grid, Metric, flat, grid_between, ring, shell
+
+__all__ = ["Axis", "Mesh", "Outside", "box", "cylinder", "slab", "sphere"]
 
 Floats = NDArray[np.float64]
-FINER_AT_SURFACE = 0.5  # a cell at the surface is this share thinner than the mean
 
 
 @dataclass(frozen=True)
@@ -86,22 +87,6 @@ class Mesh:
         return np.asarray((total / self.volume).max(axis=0))
 
 
-def edges(
-    low: float, high: float, cells: int, *, mirrored: bool, finer: float | None = None
-) -> Floats:
-    """Positions of the cell faces from `low` to `high`, finer at the surfaces.
-
-    With `mirrored` the lower end is a plane of symmetry and only the upper
-    one a surface.
-    """
-    share = FINER_AT_SURFACE if finer is None else finer
-    place = np.linspace(0.0 if mirrored else -1.0, 1.0, cells + 1)
-    graded = place * (1.0 + share * (1.0 - np.abs(place)))
-    if not mirrored:
-        graded = (graded + 1.0) / 2.0
-    return low + (high - low) * graded
-
-
 def box(
     length: Sequence[float],
     width: Sequence[float],
@@ -116,7 +101,7 @@ def box(
     upwards. Sides "side", "bottom" and "top".
     """
     grids = [
-        _grid(low, high, n, mirrored, finer)
+        grid_between(low, high, n, mirrored, finer)
         for low, high, n, mirrored in (
             (0.0, [v / 2 for v in length], cells[0], True),
             (0.0, [v / 2 for v in width], cells[1], True),
@@ -126,7 +111,7 @@ def box(
     return _mesh(
         "box",
         grids,
-        (_flat, _flat, _flat),
+        (flat, flat, flat),
         ((None, "side"), (None, "side"), ("bottom", "top")),
         copies=4.0,
     )
@@ -145,12 +130,12 @@ def cylinder(
     Sides "side", "tube" (if there is one), "bottom" and "top".
     """
     inner = [0.0] * len(radius) if tube is None else list(tube)
-    across = _grid(inner, list(radius), cells[0], tube is None, finer)
-    upward = _grid(0.0, list(height), cells[1], False, finer)
+    across = grid_between(inner, list(radius), cells[0], tube is None, finer)
+    upward = grid_between(0.0, list(height), cells[1], False, finer)
     return _mesh(
         "cylinder",
         [across, upward],
-        (_ring, _flat),
+        (ring, flat),
         ((None if tube is None else "tube", "side"), ("bottom", "top")),
         copies=2.0 * math.pi,
     )
@@ -165,64 +150,21 @@ def slab(
     finer: float | None = None,
 ) -> Mesh:
     """A flat bread of an area in m2, by height only; its edges are left out."""
-    upward = _grid(0.0, list(height), cells, mirrored, finer)
+    upward = grid_between(0.0, list(height), cells, mirrored, finer)
     sides = ((None if mirrored else "bottom", "top"),)
-    return _mesh("slab", [upward], (_flat,), sides, copies=area)
+    return _mesh("slab", [upward], (flat,), sides, copies=area)
 
 
 def sphere(radius: Sequence[float], cells: int, *, finer: float | None = None) -> Mesh:
     """A ball of dough, by radius only; all of its surface is "top"."""
-    across = _grid(0.0, list(radius), cells, True, finer)
-    return _mesh("sphere", [across], (_shell,), ((None, "top"),), copies=4.0 * math.pi)
-
-
-@dataclass(frozen=True)
-class _Grid:
-    faces: Floats  # (cells + 1, samples)
-    mirrored: bool
-
-    @property
-    def centre(self) -> Floats:
-        return (self.faces[1:] + self.faces[:-1]) / 2.0
-
-    @property
-    def width(self) -> Floats:
-        return np.diff(self.faces, axis=0)
-
-
-#: A face's area factor and the cell's volume factor from the faces.
-_Metric = Callable[[Floats], tuple[Floats, Floats]]
-
-
-def _flat(faces: Floats) -> tuple[Floats, Floats]:
-    return np.ones_like(faces), np.diff(faces, axis=0)
-
-
-def _ring(faces: Floats) -> tuple[Floats, Floats]:
-    return faces.copy(), np.diff(faces**2, axis=0) / 2.0
-
-
-def _shell(faces: Floats) -> tuple[Floats, Floats]:
-    return faces**2, np.diff(faces**3, axis=0) / 3.0
-
-
-def _grid(
-    low: float | list[float],
-    high: list[float],
-    cells: int,
-    mirrored: bool,
-    finer: float | None,
-) -> _Grid:
-    unit = edges(0.0, 1.0, cells, mirrored=mirrored, finer=finer)[:, None]
-    bottom = np.broadcast_to(np.asarray(low, dtype=float), (len(high),))
-    top = np.asarray(high, dtype=float)
-    return _Grid(bottom + (top - bottom) * unit, mirrored)
+    across = grid_between(0.0, list(radius), cells, True, finer)
+    return _mesh("sphere", [across], (shell,), ((None, "top"),), copies=4.0 * math.pi)
 
 
 def _mesh(
     kind: str,
-    grids: Sequence[_Grid],
-    metrics: Sequence[_Metric],
+    grids: Sequence[Grid],
+    metrics: Sequence[Metric],
     sides: Sequence[tuple[str | None, str | None]],
     *,
     copies: float,
@@ -269,7 +211,7 @@ def _spread(values: Floats, axis: int, axes: int) -> Floats:
 
 def _along(
     i: int,
-    grid: _Grid,
+    grid: Grid,
     area: Floats,
     volumes: Sequence[Floats],
     shape: tuple[int, ...],
@@ -295,7 +237,7 @@ def _along(
 
 def _ends(
     i: int,
-    grid: _Grid,
+    grid: Grid,
     area: Floats,
     volumes: Sequence[Floats],
     shape: tuple[int, ...],

@@ -14,6 +14,7 @@ from bakelab.formula import Formula
 from bakelab.oven.baking import Case, Unknowns
 from bakelab.oven.browning import colour_difference
 from bakelab.oven.calibration import Calibration
+from bakelab.oven.cautions import cautions_of
 from bakelab.oven.crust import SHIFTS_K, SameCrust, same_crust
 from bakelab.oven.section import middle_cuts
 from bakelab.oven.solver import Run
@@ -36,12 +37,7 @@ CURVE_COLUMNS = (
 NAMES = ("recipe's pan", "new pan")
 CRUST_SETS_C = 105.0  # surface dry and past boiling: our own reading
 LOOK_EARLIER = 0.1  # look this share before the low end
-RICH_PCT = 5.0  # egg or dairy of flour; our own choice
 ALLOWED_OFF = 0.001
-PROBE_DECIDES = (
-    "Clock: a probe in the centre decides, not the time; this is a comparison with the "
-    "recipe's pan by a model."
-)
 MODEL = (
     "heat by conduction and by vapour in the pores, water leaving at the boiling "
     "point, air and glowing walls outside, pan and lid as thin layers; the loaf keeps "
@@ -112,7 +108,7 @@ class BakeEstimate:
             self.expected,
             wanted=self.browning[0],
             expected_min=self.middle_minutes,
-            carried=self._carried,
+            carried=self.carried,
         )
 
     @property
@@ -240,46 +236,11 @@ class BakeEstimate:
     @property
     def cautions(self) -> tuple[str, ...]:
         """What to mind; each begins with its subject and a colon."""
-        return tuple(self._cautions())
-
-    def _cautions(self) -> list[str]:
-        found = [PROBE_DECIDES]
-        rich = [
-            role
-            for role in ("egg", "dairy")
-            if 100 * self.formula.role_g(role) >= RICH_PCT * self.formula.flour_g
-        ]
-        if rich:
-            found.append(
-                f"Rich in {' and '.join(rich)}: follow your local food-safety rules "
-                "for the temperature of the centre and how long to hold it."
-            )
-        if self.pans[1].lidded:
-            found.append(
-                "Lid: an overfilled pan pushes its lid off, and steam comes out first; "
-                "open it away from you."
-            )
-        if self.band is not None and self.band.unfinished:
-            found.append(
-                f"Band: {self.band.unfinished} of {self.band.samples} samples were not "
-                "done in three times the expected time and are not in the band."
-            )
-        if not self.calibration.in_range:
-            found.append(
-                "Recipe's time: no strength of heating that was tried gives it; the "
-                f"ratio {self._carried:.2f} of its time to the model's is carried over "
-                "to the new pan. Check its pan, dough, setting and time."
-            )
-        colours = [colour_difference(b) for b in self.browning]
-        if colours[1] - colours[0] > 8.0:
-            found.append(
-                "Crust: darker than in the recipe's pan when the centre is done; cover "
-                "it, or use the setting for the same crust."
-            )
-        return found
+        return cautions_of(self)
 
     @property
-    def _carried(self) -> float:
+    def carried(self) -> float:
+        """The recipe's time over the model's, which the new pan's is times."""
         return float(self.calibration.carried[0])
 
     def _band_words(self) -> str:
@@ -296,7 +257,7 @@ class BakeEstimate:
         )
 
     def _curve(self, name: str, run: Run) -> pd.DataFrame:
-        stretch = self._carried / 60.0
+        stretch = self.carried / 60.0
         colour = [colour_difference(float(b)) for b in run.brown[:, 0]]
         values = (
             name,

@@ -186,11 +186,7 @@ def surroundings_of(
             "top": lid if lidded else bare,
             "side": wall,
             "bottom": below,
-            "tube": replace(
-                wall,
-                convection=wall.convection * TUBE_SHARE,
-                emissivity=wall.emissivity * TUBE_SHARE,
-            ),
+            "tube": wall.times(TUBE_SHARE * one),
         },
         steam_s=60.0 * setting.steam_minutes,
         later=tuple(

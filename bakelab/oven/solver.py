@@ -5,13 +5,14 @@ Floats, SI units, degrees Celsius; samples side by side in the columns.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
 from bakelab.oven.browning import browning_rate
+from bakelab.oven.core import core_of, crossing
 from bakelab.oven.material import Material
 from bakelab.oven.mesh import Mesh
 from bakelab.oven.rates import Rates
@@ -61,11 +62,11 @@ class Run:
 
     def when_core_reaches(self, celsius: Floats) -> Floats:
         """Seconds until the core reaches a temperature; NaN where it does not."""
-        return _crossing(self.seconds, self.core_c, celsius, rising=True)
+        return crossing(self.seconds, self.core_c, celsius, rising=True)
 
     def when_core_falls_to(self, celsius: Floats) -> Floats:
         """Seconds until the warmest place is as cool as this (chilling)."""
-        return _crossing(self.seconds, self.core_c, celsius, rising=False)
+        return crossing(self.seconds, self.core_c, celsius, rising=False)
 
     def at(self, curve: Floats, seconds: Floats) -> Floats:
         """Values of a curve at a time of its own for each sample."""
@@ -111,7 +112,7 @@ def simulate(
     march = LegendreSteps(rates, state.shape)
     changes = [seconds for seconds, _ in surroundings.later] + [surroundings.steam_s]
     for length in _lengths(until_s, step, changes):
-        rates.at(recorder.now)
+        rates.skin.at(recorder.now)
         march.step(state, length, stages_for(length, fastest))
         core = recorder.add(state, length)
         if core_goal_c is not None and _all_there(core, core_goal_c, warming):
@@ -151,7 +152,7 @@ class _Recorder:
         self._volume = rates.mesh.volume
         self._times: list[float] = []
         self._curves: dict[str, list[Floats]] = {
-            name: [] for name in ("core", "mean", "loss", "brown", *rates.sides)
+            name: [] for name in ("core", "mean", "loss", "brown", *rates.skin.sides)
         }
         self._cuts: list[tuple[float, Floats, Floats]] = []
         self.now = 0.0
@@ -170,20 +171,20 @@ class _Recorder:
         rates = self._rates
         self.now += length
         rates.read(state)
-        rates.conductivities()
-        core = self._core(rates.celsius)
-        surfaces = {side: rates.surface_c(side) for side in rates.sides}
+        cells, skin = rates.cells, rates.skin
+        core = self._core(cells.celsius)
+        surfaces = {side: skin.surface_c(side) for side in skin.sides}
         if length == 0.0:
-            surfaces = dict.fromkeys(rates.sides, rates.celsius[0] + 0.0)
+            surfaces = dict.fromkeys(skin.sides, cells.celsius[0] + 0.0)
         self._keep("core", core)
-        self._keep("mean", (rates.celsius * self._volume).sum(0) / self._volume.sum(0))
+        self._keep("mean", (cells.celsius * self._volume).sum(0) / self._volume.sum(0))
         self._keep("loss", self._lost(state) / self._mass)
         self._keep("brown", self._browned(surfaces, length))
         for side, surface in surfaces.items():
             self._keep(side, surface)
         self._times.append(self.now)
         if self._cut_every is not None and self.now >= self._next_cut - 1e-9:
-            self._cuts.append((self.now, rates.celsius.copy(), rates.left.copy()))
+            self._cuts.append((self.now, cells.celsius.copy(), cells.left.copy()))
             self._next_cut += self._cut_every
         return core
 
@@ -195,7 +196,7 @@ class _Recorder:
             mean_c=arrays["mean"],
             loss=arrays["loss"],
             brown=arrays["brown"],
-            surfaces={side: arrays[side] for side in self._rates.sides},
+            surfaces={side: arrays[side] for side in self._rates.skin.sides},
             balance=self._balance(state),
             mesh=self._rates.mesh,
             cuts=self._cuts,
@@ -213,24 +214,26 @@ class _Recorder:
 
     def _lost(self, state: Floats) -> Floats:
         """Water that left: as steam from the cells and from the surface, kg."""
-        steam = (self._rates.steam * self._volume).sum(axis=0)
+        steam = (self._rates.cells.steam * self._volume).sum(axis=0)
         return np.asarray(steam + state[-1])
 
     def _held(self) -> Floats:
         """Heat in what is there now, J, from temperatures and water alone."""
-        held = self._material.enthalpy(self._rates.celsius, self._rates.left)
+        held = self._material.enthalpy(
+            self._rates.cells.celsius, self._rates.cells.left
+        )
         return np.asarray((held * self._volume).sum(axis=0))
 
     def _balance(self, state: Floats) -> Balance:
         mat, volume, copies = self._material, self._volume, self._rates.mesh.copies
-        steam = (self._rates.steam * volume).sum(axis=0)
+        steam = (self._rates.cells.steam * volume).sum(axis=0)
         steam_heat = steam * (mat.latent + mat.heat_water * mat.boiling)
         heat_in = state[-3]
         kept = self._held() - self._held_first + steam_heat + state[-2]
         start = (mat.water * volume).sum(axis=0)
-        end = (self._rates.left * volume).sum(axis=0)
+        end = (self._rates.cells.left * volume).sum(axis=0)
         lost = self._lost(state)
-        scale = np.maximum(np.abs(heat_in), 1e-12)
+        scale = np.maximum(np.abs(heat_in), 1e-6 * np.abs(self._held_first) + 1e-12)
         return Balance(
             heat_in * copies,
             kept * copies,
@@ -240,66 +243,3 @@ class _Recorder:
             lost * copies,
             np.abs(start - end - lost) / np.maximum(start, 1e-12),
         )
-
-
-def core_of(mesh: Mesh, *, warming: bool) -> Callable[[Floats], Floats]:
-    """A function that finds the coldest (or warmest) temperature in the loaf.
-
-    On a plane of symmetry the profile is even, so its value there follows
-    from the two nearest cells; along the other axes a parabola through the
-    extreme cell and its neighbours.
-    """
-    lanes = mesh.lanes
-
-    def core(celsius: Floats) -> Floats:
-        grid = celsius.reshape(*mesh.shape, lanes)
-        for axis in range(len(mesh.shape)):
-            if mesh.mirrored[axis]:
-                grid = _on_plane(grid, axis, mesh.centres[axis])
-        for axis in range(len(mesh.shape)):
-            if not mesh.mirrored[axis]:
-                grid = _extreme(grid, axis, mesh.centres[axis], warming=warming)
-        return grid.reshape(lanes)
-
-    return core
-
-
-def _on_plane(grid: Floats, axis: int, centres: Floats) -> Floats:
-    first, second = centres[0] ** 2, centres[1] ** 2
-    low, high = grid.take([0], axis=axis), grid.take([1], axis=axis)
-    return np.asarray((low * second - high * first) / (second - first))
-
-
-def _extreme(grid: Floats, axis: int, centres: Floats, *, warming: bool) -> Floats:
-    values = np.moveaxis(grid, axis, 0).reshape(grid.shape[axis], -1)
-    place = np.tile(centres, (1, values.shape[1] // centres.shape[1]))
-    found = values.argmin(axis=0) if warming else values.argmax(axis=0)
-    middle = np.clip(found, 1, len(values) - 2)
-    lane = np.arange(values.shape[1])
-    y0, y1, y2 = (values[middle + i, lane] for i in (-1, 0, 1))
-    x0, x1, x2 = (place[middle + i, lane] for i in (-1, 0, 1))
-    left, right = (y1 - y0) / (x1 - x0), (y2 - y1) / (x2 - x1)
-    bend = (right - left) / (x2 - x0)
-    flat = np.abs(bend) < 1e-12
-    slope = left + bend * (x1 - x0)
-    step = np.where(flat, 0.0, -slope / (2.0 * np.where(flat, 1.0, bend)))
-    step = np.clip(step, x0 - x1, x2 - x1)
-    vertex = y1 + slope * step + bend * step**2
-    edge = values[found, lane]
-    best = np.minimum(vertex, edge) if warming else np.maximum(vertex, edge)
-    shape = [*grid.shape]
-    shape[axis] = 1
-    return np.asarray(best.reshape(shape))
-
-
-def _crossing(seconds: Floats, curve: Floats, goal: Floats, *, rising: bool) -> Floats:
-    goals = np.broadcast_to(np.asarray(goal, dtype=float), curve.shape[1:])
-    there = curve >= goals if rising else curve <= goals
-    first = there.argmax(axis=0)
-    lane = np.arange(curve.shape[1])
-    before = np.maximum(first - 1, 0)
-    y0, y1 = curve[before, lane], curve[first, lane]
-    gap = np.where(y1 == y0, 1.0, y1 - y0)
-    share = np.where(first == 0, 0.0, (goals - y0) / gap)
-    when = seconds[before] + share * (seconds[first] - seconds[before])
-    return np.where(there.any(axis=0), when, np.nan)
