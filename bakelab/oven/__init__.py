@@ -1,5 +1,6 @@
 """Heat and water in the oven: what another pan changes in the bake."""
 
+from bakelab.oven.altitude import AltitudeEffect, altitude_advice, altitude_effect
 from bakelab.oven.boiling import boiling_point
 from bakelab.oven.crust import SameCrust
 from bakelab.oven.estimate import estimate_bake
@@ -15,12 +16,15 @@ __all__ = [
     "CUT_COLUMNS",
     "PAN_SURFACES",
     "UNKNOWNS",
+    "AltitudeEffect",
     "BakeEstimate",
     "Band",
     "HouseHeating",
     "Oven",
     "SameCrust",
     "bake_sentences",
+    "altitude_advice",
+    "altitude_effect",
     "boiling_point",
     "estimate_bake",
     "estimate_fitted",

@@ -9,6 +9,7 @@ from CoolProp.CoolProp import PropsSI
 
 from bakelab.errors import FitError, FormulaError
 from bakelab.formula import Formula
+from bakelab.oven import altitude_advice, altitude_effect
 from bakelab.oven.boiling import (
     air_pressure_pa,
     boiling_c,
@@ -246,3 +247,20 @@ def test_colour_tends_to_the_burnt_one():
     """Same source: asymptote 52."""
     assert colour_difference(0.0) == 0
     assert colour_difference(50.0) == pytest.approx(52)
+
+
+def test_gas_takes_more_room_by_the_ratio_of_pressures():
+    """ISO 2533: 79 495.2 Pa at 2000 m, 101 325 Pa at the sea: 1.2746."""
+    effect = altitude_effect(Q_(2000, "m"))
+    assert effect.gas_factor == pytest.approx(101325 / 79495.2, rel=1e-5)
+    assert effect.boiling.magnitude == pytest.approx(boiling_c(2000))
+    assert "27 % more room" in effect.text
+
+
+def test_advice_has_sources_and_its_percentages_add_up():
+    """1/2 of 3 tsp is 16.7 %, 1 of 3 is 33.3 %."""
+    table = altitude_advice()
+    assert (table.source != "").all()
+    yeast = table.advice[table.advice.str.contains("1/2 tsp")].item()
+    assert "17 %" in yeast
+    assert round(100 * 0.5 / 3) == 17
