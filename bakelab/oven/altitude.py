@@ -38,8 +38,8 @@ class AltitudeEffect:
     def text(self) -> str:
         """In a sentence."""
         return (
-            f"At {self.altitude_m:.0f} m water boils at {self.boiling_c:.1f} °C, so the "
-            f"crumb gets no hotter, and gas takes {100 * (self.gas_factor - 1):.0f} % "
+            f"At {self.altitude_m:.0f} m water boils at {self.boiling_c:.1f} °C, so "
+            f"the crumb gets no hotter, and gas takes {100 * (self.gas_factor - 1):.0f} % "
             "more room than at sea level."
         )
 
