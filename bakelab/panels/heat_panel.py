@@ -30,7 +30,10 @@ _JOB = (
 _OUTPUTS = ("alert", "numbers", "text", "curves", "cut", "plan", "cautions")
 _SAMPLES = 64
 _METALS = ("dark", "grey", "bright")
-_SURFACES = [(f"{s} metal" if s in _METALS else s, s) for s in PAN_SURFACES]
+_SURFACES = [
+    (f"{s} metal" if s in _METALS else s, s)
+    for s in sorted(PAN_SURFACES, key=lambda s: s != "grey")  # as the recipe's pan
+]
 
 
 class HeatPanel:
@@ -73,9 +76,10 @@ class HeatPanel:
         self.assumed = Fold("What was assumed")
         self.estimate: BakeEstimate | None = None
         self.view = self._layout()
-        self._listen()
         first = samples[1][1] if len(samples) > 1 else ""
+        self.controls["sample"].value = "" if recipe else first
         self.controls["text"].value = recipe or first
+        self._listen()
         self.work_out()
 
     def work_out(self) -> None:

@@ -1,0 +1,66 @@
+"""Notebook 7 in a real browser: an estimate, the cut over time, a refusal."""
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from .lab_driver import Lab, open_notebook, watched
+
+pytestmark = pytest.mark.browser
+
+FIRST = ".bakelab-big > div:nth-child(1) .bakelab-number"
+
+
+@pytest.fixture(scope="module")
+def page(lab: Lab, chromium: Any) -> Iterator[Any]:
+    context, opened, outside = watched(
+        chromium, viewport={"width": 1280, "height": 1400}
+    )
+    open_notebook(opened, lab, "7-time-and-heat.ipynb")
+    opened.set_default_timeout(20_000)
+    yield opened
+    context.close()
+    assert outside == []
+
+
+def test_no_cell_has_an_error(page: Any) -> None:
+    assert page.locator(".jp-OutputArea-error").count() == 0
+
+
+def test_a_larger_pan_takes_longer(page: Any) -> None:
+    before = page.locator(FIRST).inner_text()
+    page.get_by_label("My pan", exact=True).fill("13 x 5 x 4 in loaf")
+    page.keyboard.press("Tab")
+    page.get_by_role("button", name="Work it out").click()
+    page.wait_for_function(
+        "([where, before]) => document.querySelector(where).innerText !== before",
+        arg=[FIRST, before],
+    )
+    assert int(page.locator(FIRST).inner_text().split()[0]) > int(before.split()[0])
+
+
+def test_the_cut_follows_the_slider(page: Any) -> None:
+    cut = page.locator(".bakelab-answer .bakelab-strips").nth(1)
+    before = cut.inner_html()
+    page.locator(".bakelab-slider .noUi-handle").focus()
+    page.keyboard.press("Home")
+    page.wait_for_function(
+        "before => document.querySelectorAll('.bakelab-answer .bakelab-strips')[1]"
+        ".innerHTML !== before",
+        arg=before,
+    )
+
+
+def test_nonsense_is_a_sentence(page: Any) -> None:
+    page.get_by_label("Oven setting").fill("<b>warm</b>")
+    page.keyboard.press("Tab")
+    page.get_by_role("button", name="Work it out").click()
+    told = page.locator(".bakelab-answer [role=alert]")
+    told.wait_for()
+    assert "No oven temperature" in told.inner_text()
+    assert told.locator("b").count() == 0
+    page.get_by_label("Oven setting").fill("")
+    page.keyboard.press("Tab")
+    page.get_by_role("button", name="Work it out").click()
+    told.wait_for(state="detached")
