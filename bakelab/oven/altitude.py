@@ -37,10 +37,11 @@ class AltitudeEffect:
     @property
     def text(self) -> str:
         """In a sentence."""
+        more = 100 * (self.gas_factor - 1)
         return (
             f"At {self.altitude_m:.0f} m water boils at {self.boiling_c:.1f} °C, so "
-            f"the crumb gets no hotter, and gas takes {100 * (self.gas_factor - 1):.0f} % "
-            "more room than at sea level."
+            f"the crumb gets no hotter, and gas takes {more:.0f} % more room than at "
+            "sea level."
         )
 
 
