@@ -12,26 +12,12 @@ import pandas as pd
 
 from bakelab.errors import FormulaError
 from bakelab.formula.contents import NUTRIENTS, RowContents, contents
-from bakelab.ingredients import ingredient, is_ingredient
+from bakelab.ingredients import INGREDIENT_ROLES, ingredient, is_ingredient
 
 __all__ = ["COLUMNS", "ROLES", "Assumption", "Formula", "Row"]
 
 COLUMNS = ("stage", "ingredient", "label", "role", "mass_g", "bakers_pct")
-ROLES = (
-    "flour",
-    "water",
-    "liquid",
-    "yeast",
-    "starter",
-    "salt",
-    "sweetener",
-    "fat",
-    "egg",
-    "dairy",
-    "leavening",
-    "inclusion",
-    "other",
-)
+ROLES = INGREDIENT_ROLES
 
 
 @dataclass(frozen=True)

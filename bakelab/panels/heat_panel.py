@@ -11,10 +11,9 @@ from bakelab.errors import BakelabError
 from bakelab.oven import PAN_SURFACES, BakeEstimate, estimate_bake, oven
 from bakelab.panels.answer_html import alert, listed
 from bakelab.panels.controls import beside, choice, field, heading
-from bakelab.panels.layout import set_html
+from bakelab.panels.layout import set_html, two_columns
 from bakelab.panels.parts import Fold
 from bakelab.panels.samples import sample_recipes
-from bakelab.panels.style import SCOPE, panel_style
 from bakelab.panels.svg import svg_of
 from bakelab.pans import pan
 from bakelab.reading import read_recipe
@@ -176,8 +175,8 @@ class HeatPanel:
 
     def _layout(self) -> Any:
         c, out = self.controls, self.outputs
-        left = widgets.VBox(
-            [
+        c["moment"].add_class("bakelab-slider")
+        left = [
                 heading("1  The recipe, and what it says of its own bake"),
                 c["sample"], c["text"],
                 beside(c["from_pan"], c["to_pan"]),
@@ -186,23 +185,12 @@ class HeatPanel:
                 beside(c["start"], c["core"]),
                 beside(c["surface"], c["altitude"]),
                 c["go"],
-            ]
-        )  # fmt: skip
-        right = widgets.VBox(
-            [
+            ]  # fmt: skip
+        right = [
                 out["alert"], out["numbers"], out["text"], out["plan"],
                 out["cautions"], out["curves"], c["moment"], out["cut"], self.assumed,
-            ]
-        )  # fmt: skip
-        c["moment"].add_class("bakelab-slider")
-        left.add_class("bakelab-controls")
-        right.add_class("bakelab-answer")
-        columns = widgets.HBox([left, right])
-        columns.add_class("bakelab-columns")
-        head = widgets.HTML(f'<p class="bakelab-job">{_JOB}</p>{panel_style()}')
-        view = widgets.VBox([head, columns])
-        view.add_class(SCOPE)
-        return view
+            ]  # fmt: skip
+        return two_columns(_JOB, left, right)
 
 
 def _minutes(text: str) -> tuple[float, float] | None:

@@ -1,5 +1,6 @@
 """Where the parts of the fitting panel stand: controls left, answer right."""
 
+from collections.abc import Sequence
 from typing import Any
 
 import ipywidgets as widgets
@@ -10,7 +11,7 @@ from bakelab.panels.controls import Controls, beside, heading
 from bakelab.panels.parts import Fold, LinesTable
 from bakelab.panels.style import SCOPE, panel_style
 
-__all__ = ["Layout", "Told", "set_html"]
+__all__ = ["Layout", "Told", "set_html", "two_columns"]
 
 _JOB = (
     "Paste a recipe and name your pan: this fits the recipe to the pan, gives weights "
@@ -43,62 +44,67 @@ class Layout:
         self.own = beside(
             controls.measure, controls.own_g, controls.keep, controls.forget
         )
-        columns = widgets.HBox([self._left(controls, lines), self._right(controls)])
-        columns.add_class("bakelab-columns")
-        head = f'<p class="bakelab-job">{_JOB}</p>{panel_style()}'
-        self.view = widgets.VBox([widgets.HTML(head), columns])
-        self.view.add_class(SCOPE)
+        left, right = self._left(controls, lines), self._right(controls)
+        self.view = two_columns(_JOB, left, right)
 
-    def _left(self, c: Controls, lines: LinesTable) -> Any:
+    def _left(self, c: Controls, lines: LinesTable) -> list[Any]:
         out = self.outputs
-        left = widgets.VBox(
-            [
-                heading("1  The recipe"),
-                beside(c.sample, c.upload),
-                c.text,
-                heading("2  Lines as they were read"),
-                out["read_note"],
-                lines,
-                c.market,
-                out["cups"],
-                self.own,
-                out["kitchen_note"],
-                heading("3  The pans"),
-                beside(c.from_pan, c.from_usual),
-                out["from_note"],
-                beside(c.to_pan, c.to_usual),
-                out["to_note"],
-                beside(c.water_g, c.water_c),
-                heading("4  How to fit, and my scale"),
-                beside(c.aim, c.amount, c.pieces, c.loss),
-                beside(c.by, c.dome),
-                beside(c.style, c.scale),
-                c.sticking,
-            ]
-        )
-        left.add_class("bakelab-controls")
-        return left
+        return [
+            heading("1  The recipe"),
+            beside(c.sample, c.upload),
+            c.text,
+            heading("2  Lines as they were read"),
+            out["read_note"],
+            lines,
+            c.market,
+            out["cups"],
+            self.own,
+            out["kitchen_note"],
+            heading("3  The pans"),
+            beside(c.from_pan, c.from_usual),
+            out["from_note"],
+            beside(c.to_pan, c.to_usual),
+            out["to_note"],
+            beside(c.water_g, c.water_c),
+            heading("4  How to fit, and my scale"),
+            beside(c.aim, c.amount, c.pieces, c.loss),
+            beside(c.by, c.dome),
+            beside(c.style, c.scale),
+            c.sticking,
+        ]
 
-    def _right(self, c: Controls) -> Any:
+    def _right(self, c: Controls) -> list[Any]:
         out = self.outputs
         for button in (c.print_sheet, c.save):
             button.button_style = "primary"
-        right = widgets.VBox(
-            [
-                out["alert"],
-                out["headline"],
-                out["table"],
-                beside(c.paper, c.print_sheet, c.save_as, c.save, least_px=110),
-                out["saved"],
-                out["drawing"],
-                out["remarks"],
-                self.likely,
-                self.assumed,
-                self.working,
-            ]
-        )
-        right.add_class("bakelab-answer")
-        return right
+        return [
+            out["alert"],
+            out["headline"],
+            out["table"],
+            beside(c.paper, c.print_sheet, c.save_as, c.save, least_px=110),
+            out["saved"],
+            out["drawing"],
+            out["remarks"],
+            self.likely,
+            self.assumed,
+            self.working,
+        ]
+
+
+def two_columns(job: str, left: Sequence[Any], right: Sequence[Any]) -> Any:
+    """A panel: what it does in one sentence, controls left, answer right.
+
+    Where it is narrow, the answer stands below the controls.
+    """
+    controls, answer = widgets.VBox(list(left)), widgets.VBox(list(right))
+    controls.add_class("bakelab-controls")
+    answer.add_class("bakelab-answer")
+    columns = widgets.HBox([controls, answer])
+    columns.add_class("bakelab-columns")
+    head = widgets.HTML(f'<p class="bakelab-job">{job}</p>{panel_style()}')
+    view = widgets.VBox([head, columns])
+    view.add_class(SCOPE)
+    return view
 
 
 class Told:

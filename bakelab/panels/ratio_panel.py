@@ -11,9 +11,8 @@ from bakelab.formula import Formula
 from bakelab.panels import ratio_answer as html
 from bakelab.panels.answer_html import alert, note
 from bakelab.panels.controls import beside, heading
-from bakelab.panels.layout import set_html
+from bakelab.panels.layout import set_html, two_columns
 from bakelab.panels.ratio_controls import Ratio, RatioControls, ratios_of, slider
-from bakelab.panels.style import SCOPE, panel_style
 from bakelab.ranges import suggest_style
 from bakelab.reading import read_recipe
 from bakelab.scaling.loading import choose_style
@@ -81,8 +80,7 @@ class RatioPanel:
 
     def _layout(self) -> Any:
         c, out = self.controls, self.outputs
-        left = widgets.VBox(
-            [
+        left = [
                 heading("1  The formula"),
                 beside(c.sample, c.family),
                 c.text,
@@ -93,23 +91,13 @@ class RatioPanel:
                 heading("3  Keep it"),
                 beside(c.name, c.why),
                 c.keep,
-            ]
-        )
-        right = widgets.VBox(
-            [
+            ]  # fmt: skip
+        right = [
                 out["alert"], out["numbers"], c.style, out["style_note"],
                 out["strips"], out["moves"], out["table"], self._map_slot,
                 out["family"],
-            ]
-        )  # fmt: skip
-        left.add_class("bakelab-controls")
-        right.add_class("bakelab-answer")
-        columns = widgets.HBox([left, right])
-        columns.add_class("bakelab-columns")
-        head = widgets.HTML(f'<p class="bakelab-job">{_JOB}</p>{panel_style()}')
-        view = widgets.VBox([head, columns])
-        view.add_class(SCOPE)
-        return view
+            ]  # fmt: skip
+        return two_columns(_JOB, left, right)
 
     def _listen(self) -> None:
         c = self.controls

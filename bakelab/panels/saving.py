@@ -4,9 +4,11 @@ import base64
 import re
 
 from bakelab.charts.written import xml_text
+from bakelab.oven import bake_sentences
 from bakelab.panels.wish import Answer
 from bakelab.sheets import (
     FORMATS,
+    Sheet,
     export,
     kitchen_sheet,
     sheet_html,
@@ -28,7 +30,7 @@ _MIME = {
 
 def saved_sheet(answer: Answer, *, paper: str) -> str:
     """A link to the kitchen sheet as a PDF of one page."""
-    pdf = sheet_pdf(kitchen_sheet(answer.fitted, answer.weighed), paper=paper)
+    pdf = sheet_pdf(_sheet(answer), paper=paper)
     return download_link(pdf, f"{_stem(answer)}-sheet.pdf", "pdf")
 
 
@@ -39,7 +41,7 @@ def saved_formula(answer: Answer, *, format_: str) -> str:
     and schema.org have the exact weights.
     """
     if format_ in ("markdown", "html"):
-        sheet = kitchen_sheet(answer.fitted, answer.weighed)
+        sheet = _sheet(answer)
         content: str | bytes = (
             to_markdown(sheet) if format_ == "markdown" else sheet_html(sheet)
         )
@@ -47,6 +49,13 @@ def saved_formula(answer: Answer, *, format_: str) -> str:
         content = export(answer.fitted, format_)
     ending = next(e for e, name in FORMATS.items() if name == format_)
     return download_link(content, f"{_stem(answer)}{ending}", format_)
+
+
+def _sheet(answer: Answer) -> Sheet:
+    """The sheet of an answer, with time and heat where they can be computed."""
+    fitted = answer.fitted
+    bake = bake_sentences(fitted) if fitted.to_pans else ()
+    return kitchen_sheet(fitted, answer.weighed, bake=bake)
 
 
 def download_link(content: str | bytes, name: str, format_: str) -> str:

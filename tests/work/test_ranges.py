@@ -43,7 +43,7 @@ PRINTED = {
     "Wihlfahrt, A Treatise on Baking, The Temperature of the Bread Dough",
     "Gisslen, Professional Baking (Wiley), ch. 6",
     "TM 10-412 (2003), bread cards",
-    "US Army bread cards D009 and D010, as quoted in web transcriptions",
+    "US Army bread cards D009 and D010, as quoted in web copies",
     "Manual for Army Bakers (1916), as quoted on seabeecook.com",
     "Therdthai, Zhou & Adamczak, J. Food Eng. 55 (2002) 41-48, abstract",
     "Zanoni, Peri & Pierucci, J. Food Eng. 19 (1993) 383-398, abstract",
@@ -242,7 +242,7 @@ def test_dough_temperature_as_printed():
     ],
 )
 def test_army_pans_span_the_loading_band(inches, dough_oz):
-    # US Army bread cards D009 and D010, as quoted in web transcriptions.
+    # US Army bread cards D009 and D010, as quoted in web copies.
     length, width, depth = inches
     volume_cm3 = length * width * depth * INCH_CM**3
     loading = volume_cm3 / (dough_oz * OUNCE_G)

@@ -181,7 +181,7 @@ def test_printed_working_adds_up():
     ],
 )
 def test_loading_of_the_army_pans(spec, ounces, cm3_g):
-    """US Army bread cards D009 and D010 (web transcriptions): box volume of the pan
+    """US Army bread cards D009 and D010 (web copies): box volume of the pan
     over its scaling weight, worked out in cm3/g."""
     one = fit(army_bread(), dough=Q_(ounces, "oz"), from_=spec).formula
     fitted = fit(one, from_=spec, to=spec)

@@ -22,7 +22,7 @@ def bread(dough_g: float, **meta: str) -> Formula:
     [(21.5, "loaf_army_9_9x4_25"), (28, "loaf_army_10_5x5")],
 )
 def test_army_pans_are_possible_for_their_dough(ounces, key):
-    """US Army bread cards D009 and D010 (web transcriptions): the pan and its dough."""
+    """US Army bread cards D009 and D010 (web copies): the pan and its dough."""
     found = likely_pans(bread(ounces * OUNCE_G), "white_pan", n=500)
     row = found[(found["key"] == key) & (found["count"] == 1)].iloc[0]
     assert row["certainty"] in ("likely", "possible")
