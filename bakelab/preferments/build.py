@@ -22,6 +22,7 @@ def with_preferment(
     hydration_pct: float | None = None,
     yeast_pct: float | None = None,
     salt_pct: float | None = None,
+    fat_pct: float = 0.0,
     flour: str | None = None,
     liquid: str | None = None,
 ) -> Formula:
@@ -42,6 +43,8 @@ def with_preferment(
     hydration_pct, yeast_pct, salt_pct : float, optional
         Percent of the flour moved; the usual middle by default. Yeast is
         what the formula has at most.
+    fat_pct : float
+        Percent of the flour moved, from the formula's fats; none by default.
     flour : str, optional
         Key of the flour to take; all in proportion by default.
     liquid : str, optional
@@ -76,6 +79,10 @@ def with_preferment(
         (_liquids(formula, liquid), flour_g * hydration / 100, liquid or "water"),
         *_extras(formula, usual, flour_g, yeast_pct, salt_pct),
     ]
+    _check_share("fat", fat_pct, 100.0)
+    if fat_pct:
+        fats = [r for r in formula.rows if r.role == "fat"]
+        wanted.append((fats, flour_g * fat_pct / 100, "fat"))
     return _moved(formula, wanted, _stage_name(usual, formula))
 
 

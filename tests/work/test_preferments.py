@@ -88,6 +88,16 @@ def test_old_dough_holds_salt_and_a_milk_sponge_holds_milk() -> None:
     assert {r.ingredient for r in sponge.rows if r.stage == "sponge"} >= {"milk_whole"}
 
 
+def test_a_sponge_may_hold_fat() -> None:
+    rich = BREAD.with_rows(
+        [*BREAD.rows, *Formula.from_pairs([("butter_unsalted", 50)]).rows]
+    )
+    sponge = with_preferment(rich, "sponge", flour_pct=40, fat_pct=5)
+    inside = [r for r in sponge.rows if r.stage == "sponge" and r.role == "fat"]
+    assert inside[0].mass_g == pytest.approx(10)
+    assert sponge.role_pct("fat") == pytest.approx(rich.role_pct("fat"))
+
+
 def test_two_preferments_one_after_the_other() -> None:
     twice = with_preferment(
         with_preferment(BREAD, "poolish", flour_pct=20), "poolish", flour_pct=20
