@@ -6,7 +6,13 @@ import pytest
 from scipy import stats
 
 from bakelab.errors import BakelabError
-from bakelab.tasting import evaluate, needed_correct, rank_samples, tasters_needed
+from bakelab.tasting import (
+    evaluate,
+    needed_correct,
+    rank_samples,
+    serving_plan,
+    tasters_needed,
+)
 
 RISKS = (0.1, 0.05, 0.01, 0.001)
 
@@ -64,3 +70,13 @@ def test_friedman_by_enumeration_and_scipy() -> None:
 def test_wrong_ranks_are_refused(bad: list[tuple[int, ...]]) -> None:
     with pytest.raises(BakelabError):
         rank_samples(bad)
+
+
+def test_serving_is_balanced_and_repeatable() -> None:
+    slips, key = serving_plan("triangle", tasters=12, seed=4, allergens=["gluten"])
+    orders = ["".join(key[code] for code in slip.codes) for slip in slips]
+    assert {orders.count(order) for order in orders} == {2}
+    assert len(set(orders)) == 6
+    assert len(key) == 36
+    assert "gluten" in slips[0].allergens
+    assert serving_plan("triangle", tasters=12, seed=4, allergens=["gluten"])[1] == key
