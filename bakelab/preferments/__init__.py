@@ -3,7 +3,8 @@
 from bakelab.preferments.build import with_preferment, with_soaker
 from bakelab.preferments.feeding import feeding_schedule
 from bakelab.preferments.kinds import Kind, kind, kinds
-from bakelab.preferments.overall import overall, stage_table
+from bakelab.preferments.overall import overall, stage_sentences, stage_table
+from bakelab.preferments.resize import prefermented_pct, with_prefermented
 
 __all__ = [
     "Kind",
@@ -11,7 +12,10 @@ __all__ = [
     "kind",
     "kinds",
     "overall",
+    "prefermented_pct",
+    "stage_sentences",
     "stage_table",
     "with_preferment",
+    "with_prefermented",
     "with_soaker",
 ]

@@ -1,17 +1,22 @@
 """A part of a straight formula moved into a stage of its own."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from bakelab.errors import FormulaError
 from bakelab.formula import Formula, Row
+from bakelab.ingredients import ingredient
 from bakelab.preferments.kinds import Kind, kind
+from bakelab.preferments.stages import main_rows
+from bakelab.preferments.taking import LEAST_G, Wanted, check_share, rows_of, taken_out
+from bakelab.ranges.measures import YEAST_PER_FRESH
 
 __all__ = ["with_preferment", "with_soaker"]
 
-_FINAL = "final dough"
-_LEAST_G = 1e-9  # a row with less is left out
+_MOST_WATER_PCT = 1000.0
+_SEED_PCT = 100 / 3  # one part of the flour was there, two are fed
+_STIFF_PCT = 75.0  # our own: drier starters than this go by the name of stiff
 
 
 def with_preferment(
@@ -25,11 +30,15 @@ def with_preferment(
     fat_pct: float = 0.0,
     flour: str | None = None,
     liquid: str | None = None,
+    also: Mapping[str, float] | None = None,
+    seed_pct: float | None = None,
+    seed_hydration_pct: float = 100.0,
 ) -> Formula:
     """The formula with a part of its flour in a preferment or a scald.
 
-    Nothing is added: what the preferment gets is taken from the dough, so
-    that total flour, hydration, salt and every overall percentage stay.
+    Nothing is added: what the preferment gets is taken from the final
+    dough, so that total flour, hydration, salt and every overall
+    percentage stay. Preferments and soakers that are there stay as they are.
 
     Parameters
     ----------
@@ -41,14 +50,25 @@ def with_preferment(
         Percent of all flour that is moved; the middle of the usual band by
         default.
     hydration_pct, yeast_pct, salt_pct : float, optional
-        Percent of the flour moved; the usual middle by default. Yeast is
-        what the formula has at most.
+        Liquid, yeast and salt as weighed, in percent of the flour moved; the
+        usual middle by default. That is stated for instant yeast; another
+        kind gets what raises as much (fresh 1, active dry 0.40, instant
+        0.33), and never more than the formula has.
     fat_pct : float
         Percent of the flour moved, from the formula's fats; none by default.
     flour : str, optional
         Key of the flour to take; all in proportion by default.
     liquid : str, optional
         Key of the liquid, such as ``"milk_whole"``; plain water by default.
+    also : mapping of str to float, optional
+        Keys of more ingredients with their percent of the flour moved, such
+        as ``{"butter_unsalted": 8}`` for an old dough of an enriched bread.
+    seed_pct : float, optional
+        Percent of the preferment's flour that a ripe starter brings: a third
+        for a levain (one part fed with two, common practice), or as much as
+        its water allows, else nothing.
+    seed_hydration_pct : float
+        Of that starter.
 
     Returns
     -------
@@ -70,20 +90,25 @@ def with_preferment(
     usual = kind(what)
     total_g = formula.require_flour()
     share = usual.middle("flour") if flour_pct is None else flour_pct
-    _check_share("percent of flour", share, 100.0)
+    check_share("percent of flour", share, 100.0)
     flour_g = total_g * share / 100
     hydration = usual.middle("hydration") if hydration_pct is None else hydration_pct
-    _check_share("hydration", hydration, 1000.0)
+    check_share("hydration", hydration, _MOST_WATER_PCT)
+    liquids = rows_of(formula, key=liquid, role="water")
     wanted = [
-        (_flours(formula, flour), flour_g, "flour"),
-        (_liquids(formula, liquid), flour_g * hydration / 100, liquid or "water"),
-        *_extras(formula, usual, flour_g, yeast_pct, salt_pct),
+        Wanted(_flours(formula, flour), flour_g, "flour"),
+        Wanted(liquids, flour_g * hydration / 100, liquid or "water"),
+        *_yeast(formula, usual, flour_g, yeast_pct),
+        *_salt(formula, usual, flour_g, salt_pct),
+        *_fat(formula, flour_g, fat_pct),
+        *_more(formula, flour_g, also or {}),
     ]
-    _check_share("fat", fat_pct, 100.0)
-    if fat_pct:
-        fats = [r for r in formula.rows if r.role == "fat"]
-        wanted.append((fats, flour_g * fat_pct / 100, "fat"))
-    return _moved(formula, wanted, _stage_name(usual, formula))
+    stage = _stage_name(usual, formula)
+    split = taken_out(formula, wanted, stage)
+    if seed_pct is None and not usual.is_levain:
+        return split
+    check_share("seed", 0.0 if seed_pct is None else seed_pct, 100.0)
+    return _seeded(split, stage, seed_pct, seed_hydration_pct)
 
 
 def with_soaker(
@@ -94,102 +119,110 @@ def with_soaker(
     `hydration_pct` is water over what is soaked; the middle of the usual
     band by default. The keys are taken whole.
     """
-    rows = tuple(r for r in formula.rows if r.ingredient in keys)
+    rows = [r for r in main_rows(formula) if r.ingredient in keys]
     missing = sorted(set(keys) - {r.ingredient for r in rows})
     if missing or not rows:
         raise FormulaError(f"the formula has no {', '.join(missing) or 'such grain'}")
+    usual = kind("soaker")
     grain_g = math.fsum(r.mass_g for r in rows)
-    hydration = (
-        kind("soaker").middle("hydration") if hydration_pct is None else hydration_pct
-    )
-    _check_share("hydration", hydration, 1000.0)
+    hydration = usual.middle("hydration") if hydration_pct is None else hydration_pct
+    check_share("hydration", hydration, _MOST_WATER_PCT)
     wanted = [
-        (rows, grain_g, "grain"),
-        (_liquids(formula, None), grain_g * hydration / 100, "water"),
+        Wanted(rows, grain_g, "grain"),
+        Wanted(rows_of(formula, role="water"), grain_g * hydration / 100, "water"),
     ]
-    return _moved(formula, wanted, "soaker")
-
-
-Wanted = tuple[Sequence[Row], float, str]
-
-
-def _extras(
-    formula: Formula,
-    usual: Kind,
-    flour_g: float,
-    yeast_pct: float | None,
-    salt_pct: float | None,
-) -> list[Wanted]:
-    extras: list[Wanted] = []
-    yeasts = [r for r in formula.rows if r.role == "yeast"]
-    have_g = math.fsum(r.mass_g for r in yeasts)
-    if yeast_pct is None:
-        usual_g = flour_g * usual.middle("yeast") / 100 if usual.rises else 0.0
-        yeast_g = min(usual_g, have_g)
-    else:
-        _check_share("yeast", yeast_pct, 100.0)
-        yeast_g = flour_g * yeast_pct / 100
-    if yeast_g:
-        extras.append((yeasts, yeast_g, "yeast"))
-    salt = usual.salt_pct if salt_pct is None else salt_pct
-    _check_share("salt", salt, 100.0)
-    if salt:
-        salts = [r for r in formula.rows if r.role == "salt"]
-        extras.append((salts, flour_g * salt / 100, "salt"))
-    return extras
+    return taken_out(formula, wanted, _stage_name(usual, formula))
 
 
 def _flours(formula: Formula, key: str | None) -> list[Row]:
-    rows = [
-        r for r in formula.rows if r.role == "flour" and key in (None, r.ingredient)
-    ]
+    rows = [r for r in rows_of(formula, key=key, role="flour") if r.role == "flour"]
     if not rows:
-        raise FormulaError(f"the formula has no flour {key!r} to take from")
+        raise FormulaError(f"the dough has no flour {key or ''!r} to take from")
     return rows
 
 
-def _liquids(formula: Formula, key: str | None) -> list[Row]:
-    if key is None:
-        return [r for r in formula.rows if r.role == "water"]
-    return [r for r in formula.rows if r.ingredient == key]
+def _yeast(
+    formula: Formula, usual: Kind, flour_g: float, pct: float | None
+) -> list[Wanted]:
+    rows = rows_of(formula, role="yeast")
+    have_g = math.fsum(r.mass_g for r in rows)
+    if pct is not None:
+        check_share("yeast", pct, 100.0)
+        yeast_g = flour_g * pct / 100
+    elif usual.rises and have_g:
+        instant_g = math.fsum(r.mass_g * _as_instant(r.ingredient) for r in rows)
+        usual_g = flour_g * usual.middle("yeast") / 100
+        yeast_g = have_g * min(1.0, usual_g / instant_g)
+    else:
+        yeast_g = 0.0
+    return [Wanted(rows, yeast_g, "yeast")] if yeast_g else []
 
 
-def _moved(formula: Formula, wanted: Sequence[Wanted], stage: str) -> Formula:
-    """Take each wanted mass, in proportion, from its rows."""
-    taken: dict[int, float] = {}
-    for rows, mass_g, name in wanted:
-        have_g = math.fsum(r.mass_g for r in rows)
-        if mass_g > have_g * (1 + 1e-12):
-            raise FormulaError(
-                f"the {stage} wants {mass_g:.1f} g {name}, but the dough has "
-                f"{have_g:.1f} g: take less flour for it, or a lower share"
-            )
-        for row in rows:
-            taken[id(row)] = mass_g * row.mass_g / have_g if have_g else 0.0
-    first = [
-        replace(r, stage=stage, mass_g=taken[id(r)])
-        for r in formula.rows
-        if taken.get(id(r), 0.0) > _LEAST_G
+def _as_instant(key: str) -> float:
+    """Grams of instant yeast that raise like one gram; unknown kinds are instant."""
+    instant = YEAST_PER_FRESH["yeast_instant"]
+    return instant / YEAST_PER_FRESH.get(key, instant)
+
+
+def _salt(
+    formula: Formula, usual: Kind, flour_g: float, pct: float | None
+) -> list[Wanted]:
+    salt = usual.salt_pct if pct is None else pct
+    check_share("salt", salt, 100.0)
+    rows = rows_of(formula, role="salt")
+    return [Wanted(rows, flour_g * salt / 100, "salt")] if salt else []
+
+
+def _fat(formula: Formula, flour_g: float, pct: float) -> list[Wanted]:
+    check_share("fat", pct, 100.0)
+    rows = rows_of(formula, role="fat")
+    return [Wanted(rows, flour_g * pct / 100, "fat")] if pct else []
+
+
+def _more(formula: Formula, flour_g: float, also: Mapping[str, float]) -> list[Wanted]:
+    for key, pct in also.items():
+        check_share(key, pct, _MOST_WATER_PCT)
+    return [
+        Wanted(rows_of(formula, key=key), flour_g * pct / 100, key)
+        for key, pct in also.items()
+        if pct
     ]
-    rest = [_left(r, taken.get(id(r), 0.0)) for r in formula.rows]
-    return formula.with_rows([*first, *(r for r in rest if r.mass_g > _LEAST_G)])
 
 
-def _left(row: Row, taken_g: float) -> Row:
-    stage = _FINAL if row.stage in ("dough", "") else row.stage
-    return replace(row, stage=stage, mass_g=max(0.0, row.mass_g - taken_g))
+def _seeded(split: Formula, stage: str, pct: float | None, hydration: float) -> Formula:
+    """Some of the stage's flour and water as ripe starter."""
+    check_share("hydration of the starter", hydration, _MOST_WATER_PCT)
+    inside = [r for r in split.rows if r.stage == stage]
+    flour_g = math.fsum(r.mass_g for r in inside if r.role == "flour")
+    have_g = math.fsum(r.mass_g for r in inside if r.role == "water")
+    seed_g = flour_g * (_SEED_PCT if pct is None else pct) / 100
+    water_g = seed_g * hydration / 100
+    if pct is None and water_g > have_g:  # as much as the water allows
+        seed_g, water_g = have_g / hydration * 100, have_g
+    if water_g > have_g * (1 + 1e-12):
+        raise FormulaError(
+            f"the starter for the {stage} brings {water_g:.1f} g water, but the {stage}"
+            f" takes {have_g:.1f} g: use less starter (seed_pct) or a stiffer one"
+        )
+    if seed_g <= 0:
+        return split
+    left = {"flour": 1 - seed_g / flour_g, "water": 1 - water_g / (have_g or 1.0)}
+    rows = [
+        replace(r, mass_g=r.mass_g * max(0.0, left.get(r.role, 1.0)))
+        if r.stage == stage
+        else r
+        for r in split.rows
+    ]
+    key = "starter_stiff" if hydration < _STIFF_PCT else "starter_liquid"
+    label = ingredient(key).name.partition(" (")[0]
+    seed = Row(stage, key, label, "starter", seed_g + water_g, hydration)
+    kept = (r for r in rows if r.stage != stage or r.mass_g > LEAST_G)
+    return split.with_rows([seed, *kept])
 
 
 def _stage_name(usual: Kind, formula: Formula) -> str:
-    name = usual.name.partition(" (")[0].casefold().partition(" with")[0]
+    name = usual.stage
     taken = set(formula.stages)
     if name not in taken:
         return name
     return next(f"{name} {n}" for n in range(2, 99) if f"{name} {n}" not in taken)
-
-
-def _check_share(name: str, value: float, most: float) -> None:
-    if not (math.isfinite(value) and 0 <= value <= most):
-        raise FormulaError(
-            f"{name} is {value} %; give a share between 0 and {most:.0f} %"
-        )

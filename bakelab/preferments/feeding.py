@@ -25,6 +25,7 @@ def feeding_schedule(
     parts: float = 2.0,
     hours: float = 8.0,
     keep: Quantity | str = "0 g",
+    now: datetime.datetime | None = None,
 ) -> pd.DataFrame:
     """Feeds, first to last, so that `need` of ripe levain is there at `at`.
 
@@ -48,6 +49,8 @@ def feeding_schedule(
         at about 21 C for two parts. Watch the dough and not the clock.
     keep : Quantity or str, [mass]
         Levain to keep for the next time.
+    now : datetime, optional
+        A plan whose first feed is before it is refused.
 
     Returns
     -------
@@ -58,7 +61,8 @@ def feeding_schedule(
     Raises
     ------
     FormulaError
-        If a share is impossible, or more than 12 feeds were needed.
+        If a share is impossible, more than 12 feeds were needed, or the
+        first feed was due before `now`.
     """
     wanted_g = _mass(need, "need") + _mass(keep, "keep")
     have_g = _mass(have, "have")
@@ -83,6 +87,11 @@ def feeding_schedule(
                 f"{hydration_pct:g} % in one feed of {parts:g} parts: feed more flour"
             )
         records.append((start, before_g, flour_g, water_g, after_g, waters[n + 1]))
+    if now is not None and records[0][0] < now:
+        raise FormulaError(
+            f"the first of {feeds} feeds was due at {records[0][0]:%d %b %H:%M}: "
+            "start with more starter, feed more flour at a time, or bake later"
+        )
     return pd.DataFrame(records, columns=list(FEED_COLUMNS))
 
 

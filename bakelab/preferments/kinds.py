@@ -52,6 +52,16 @@ class Kind:
         """Whether baker's yeast is usual in it."""
         return not math.isnan(self.yeast[0])
 
+    @property
+    def is_levain(self) -> bool:
+        """Whether a ripe starter raises it."""
+        return self.key.startswith("levain")
+
+    @property
+    def stage(self) -> str:
+        """What its stage is called in a formula."""
+        return self.name.partition(" (")[0].casefold().partition(" with")[0]
+
     def middle(self, what: str) -> float:
         """The middle of a band: "flour", "hydration", "yeast" or "hours"."""
         low, high = getattr(self, what)

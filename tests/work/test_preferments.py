@@ -7,16 +7,20 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from bakelab.errors import FormulaError
-from bakelab.formula import Formula
+from bakelab.formula import Formula, Row
 from bakelab.preferments import (
     feeding_schedule,
     kind,
     kinds,
     overall,
+    prefermented_pct,
+    stage_sentences,
     stage_table,
     with_preferment,
+    with_prefermented,
     with_soaker,
 )
+from bakelab.ranges import measures
 
 BREAD = Formula.from_pairs(
     [
@@ -104,6 +108,95 @@ def test_two_preferments_one_after_the_other() -> None:
     )
     assert twice.flour_g == pytest.approx(500)
     assert twice.stages[0] == "poolish 2"
+    table = stage_table(twice).set_index("stage")
+    assert list(table.loc[["poolish", "poolish 2"], "flour_pct"]) == pytest.approx(
+        [20, 20]
+    )
+
+
+def test_an_enriched_old_dough_holds_fat_and_milk() -> None:
+    """By hand: 20 % of 500 g is 100 g flour; 8 % of that is 8 g butter."""
+    rich = Formula.from_pairs([*((r.ingredient, r.mass_g) for r in BREAD.rows),
+                               ("butter_unsalted", 40)])  # fmt: skip
+    old = with_preferment(
+        rich, "old_dough", flour_pct=20, also={"butter_unsalted": 8, "milk_whole": 12}
+    )
+    first = {r.ingredient: r.mass_g for r in old.rows if r.stage == old.stages[0]}
+    assert first["butter_unsalted"] == pytest.approx(8)
+    assert first["milk_whole"] == pytest.approx(12)
+    assert old.hydration_pct == pytest.approx(rich.hydration_pct, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("key", "grams"), [("yeast_instant", 1.35), ("yeast_fresh", 1.35 / 0.33)]
+)
+def test_another_yeast_gets_what_raises_as_much(key: str, grams: float) -> None:
+    """A sponge's usual middle is 0.9 % of instant yeast; fresh 1 : instant 0.33 is
+    common practice, no source. 30 % of 500 g flour is 150 g."""
+    pairs = [("wheat_bread", 500.0), ("water", 320.0), (key, 20.0)]
+    split = with_preferment(Formula.from_pairs(pairs), "sponge", flour_pct=30)
+    inside = [r.mass_g for r in split.rows if r.stage == "sponge" and r.role == "yeast"]
+    assert inside == [pytest.approx(grams)]
+
+
+def test_a_levain_holds_a_ripe_starter() -> None:
+    """By hand: 20 % of 500 g is 100 g flour; a third of it comes with the
+    starter, which at 50 % weighs 50 g; the stage stays at 60 % water."""
+    split = with_preferment(
+        BREAD, "levain_stiff", flour_pct=20, hydration_pct=60, seed_hydration_pct=50
+    )
+    seed = split.rows[0]
+    assert (seed.role, seed.ingredient) == ("starter", "starter_stiff")
+    assert seed.mass_g == pytest.approx(50)
+    assert stage_table(split).loc[0, "hydration_pct"] == pytest.approx(60)
+    assert split.flour_g == pytest.approx(500)
+    again = overall(split, open_starters=True)
+    assert again.pct("wheat_bread") == pytest.approx(80)
+    assert again.water_pct == pytest.approx(BREAD.water_pct)
+    assert again.assumptions[-1].what == "flour in the starter"
+    with pytest.raises(FormulaError, match="less starter"):
+        with_preferment(BREAD, "levain_stiff", hydration_pct=30, seed_pct=90)
+
+
+def test_washes_and_dusting_are_not_taken_from() -> None:
+    topped = BREAD.with_rows(
+        [*BREAD.rows, Row("topping", "wheat_bread", "flour", "flour", 50.0)]
+    )
+    split = with_preferment(topped, "poolish", flour_pct=20)
+    assert [r.mass_g for r in split.rows if r.stage == "topping"] == [50.0]
+    assert overall(split).stages == ("dough", "topping")
+
+
+SPLIT = with_preferment(BREAD, "poolish", flour_pct=20, yeast_pct=0.2)
+LEVAIN = with_preferment(BREAD, "levain_liquid", flour_pct=20)
+
+
+@given(st.sampled_from([SPLIT, LEVAIN]), st.floats(0, 60))
+def test_more_or_less_prefermented_leaves_the_totals(
+    split: Formula, pct: float
+) -> None:
+    made = with_prefermented(split, pct)
+    assert prefermented_pct(made) == pytest.approx(pct, abs=1e-9)
+    assert measures(made)["prefermented_flour"] == pytest.approx(pct, abs=1e-9)
+    assert made.flour_g == pytest.approx(500, rel=1e-12)
+    assert made.water_g == pytest.approx(split.water_g, rel=1e-12)
+    assert made.dough_g == pytest.approx(split.dough_g, rel=1e-12)
+    assert made.role_g("salt") == pytest.approx(10, rel=1e-12)
+
+
+def test_prefermented_shares_that_cannot_be() -> None:
+    with pytest.raises(FormulaError, match="nothing ferments before"):
+        with_prefermented(BREAD, 20)
+    with pytest.raises(FormulaError, match="a lower share fits"):
+        with_prefermented(SPLIT, 99)
+
+
+def test_each_stage_in_a_sentence_with_what_is_unusual() -> None:
+    usual, rest = stage_sentences(SPLIT)
+    assert usual.startswith("poolish: 200.2 g with 20.0 % of all flour")
+    assert "usual" not in usual + rest
+    wet = with_preferment(BREAD, "scald", flour_pct=15, hydration_pct=300)
+    assert "flour share above the usual" in stage_sentences(wet)[0]
 
 
 def test_a_soaker_takes_water_from_the_dough() -> None:
@@ -146,6 +239,12 @@ def test_one_feed_by_hand() -> None:
     assert len(plan) == 1
     assert (feed["starter_g"], feed["flour_g"], feed["water_g"]) == (30, 30, 30)
     assert feed["at"] == NOON - datetime.timedelta(hours=8)
+
+
+def test_a_feed_in_the_past_is_refused() -> None:
+    with pytest.raises(FormulaError, match="first of 1 feeds was due at 26 Nov 04:00"):
+        feeding_schedule(need="90 g", at=NOON, now=NOON)
+    assert len(feeding_schedule(need="90 g", at=NOON, now=NOON.replace(hour=4))) == 1
 
 
 @given(st.floats(20, 2000), st.floats(50, 125), st.floats(0.6, 10))
