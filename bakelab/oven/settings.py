@@ -34,7 +34,9 @@ PAN_SURFACES: Mapping[str, float] = MappingProxyType(
 A quarter of a millimetre of air between pan and dough, and the wall: metal
 counts nothing, glass 5 mm, stoneware 8 mm.
 """
-_TEMPERATURE = re.compile(r"[-+]?\d+(?:[.,]\d+)?\s*(?:°\s*|degrees?\s*)?[CF]\b", re.I)
+_TEMPERATURE = re.compile(
+    r"(?<![\w.,])[-+]?\d+(?:[.,]\d+)?\s*(?:°\s*|degrees?\s*)?[CF]\b", re.I
+)
 
 
 @dataclass(frozen=True)

@@ -65,6 +65,7 @@ def assemble(written: Written) -> Pan:
         country=_country(written.language, unit),
         lidded=written.lidded,
         capacity_cm3=written.capacity_cm3,
+        flat="pizza" in written.text.casefold(),
     )
     fluting, notes = _fluting(written)
     return Pan(

@@ -86,6 +86,7 @@ def fill_in(
     country: str = "US",
     lidded: bool = False,
     capacity_cm3: float | None = None,
+    flat: bool = False,
 ) -> Filled:
     """The written measures, and the missing ones from the closest usual pan.
 
@@ -102,6 +103,8 @@ def fill_in(
         Preferred among pans that are equally close.
     capacity_cm3 : float, optional
         A written capacity; it chooses the pan when no measure was written.
+    flat : bool
+        True for a pizza pan: only then is a nearly flat round pan a usual one.
     """
     known, notes = dict(written), []
     if _is_square(shape, known):
@@ -109,7 +112,7 @@ def fill_in(
         notes.append(_note("width_cm", known["width_cm"], "taken as its length"))
     long_or_round = {"length_cm", "width_cm", "diameter_cm"} & set(known)
     if long_or_round or (known and shape not in _EITHER):
-        row = _closest(shape, known, country, lidded)
+        row = _closest(shape, known, country, lidded=lidded, flat=flat)
     elif capacity_cm3 is not None:
         row = _by_capacity(shape, capacity_cm3)
     else:
@@ -128,8 +131,9 @@ _EITHER = ("dish", "roll well", "basket")
 _LIKE: Mapping[str, str] = MappingProxyType(
     {"dish": "round", "skillet": "pot", "basket": "oval", "roll well": "square"}
 )
-_COUNTRIES_APART = 0.05
+_COUNTRIES_APART = 0.02
 _LIDS_APART = 0.30
+_FLAT_APART = 1.0
 _UNUSUAL = 0.08
 _FLUTES_APART = 0.15
 
@@ -144,7 +148,7 @@ def _is_round(row: Mapping[str, Any]) -> bool:
 
 
 def _closest(
-    shape: str, known: Mapping[str, float], country: str, lidded: bool
+    shape: str, known: Mapping[str, float], country: str, *, lidded: bool, flat: bool
 ) -> Mapping[str, Any]:
     rows = [r for r in _by_shape().get(shape, ()) if _shared(r, known)]
     rows = rows or [
@@ -152,16 +156,24 @@ def _closest(
     ]
     if not rows:
         return _usual_row(shape, ())
-    return min(rows, key=lambda row: _apart(row, known, country, lidded))
+
+    def distance(row: Mapping[str, Any]) -> float:
+        apart = _apart(row, known, country)
+        apart += _LIDS_APART * float(row["lidded"] != lidded)
+        return apart + _FLAT_APART * float(_is_flat(row) != flat)
+
+    return min(rows, key=distance)
 
 
 def _shared(row: Mapping[str, Any], known: Mapping[str, float]) -> bool:
     return any(not math.isnan(row[name]) for name in known if name in _FIELDS)
 
 
-def _apart(
-    row: Mapping[str, Any], known: Mapping[str, float], country: str, lidded: bool
-) -> float:
+def _is_flat(row: Mapping[str, Any]) -> bool:
+    return bool(row["shape"] == "round" and row["depth_cm"] < 2)
+
+
+def _apart(row: Mapping[str, Any], known: Mapping[str, float], country: str) -> float:
     pairs = [(v, row[n]) for n, v in known.items() if not math.isnan(row[n])]
     far: float = sum(abs(math.log(value / usual)) for value, usual in pairs)
     far += len(known) - len(pairs)
@@ -169,7 +181,7 @@ def _apart(
     if row["shape"] == "round" and not math.isnan(row["fluting_pct"]):
         far += _FLUTES_APART
     far += _UNUSUAL * (not row["source"].startswith("common"))
-    return far + _LIDS_APART * float(row["lidded"] != lidded)
+    return far
 
 
 def _taper(known: Mapping[str, float], row: Mapping[str, Any]) -> dict[str, float]:

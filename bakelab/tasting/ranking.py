@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import permutations
-from math import sqrt
+from math import isfinite, sqrt
 
 from bakelab.errors import BakelabError
 
@@ -28,6 +28,8 @@ def rank_samples(ranks: Sequence[Sequence[float]]) -> Ranking:
     ----------
     ISO 8587, Friedman's test with its correction for ties and the LSD.
     """
+    if not all(isfinite(rank) for row in ranks for rank in row):
+        raise BakelabError("a rank is missing; give every taster a rank per sample")
     rows = [tuple(round(2 * rank) for rank in row) for row in ranks]
     tasters, samples = _checked(rows, ranks)
     sums = [sum(column) for column in zip(*rows, strict=True)]

@@ -420,3 +420,20 @@ def test_describe_is_one_line():
 def test_a_pan_of_nothing_without_a_shape_is_refused(text):
     with pytest.raises(PanError):
         pan(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "field", "value"),
+    [
+        ("loaf 30 cm", "width_cm", 11),  # a 30 cm tin is usual; 31 cm is another
+        ("12 inch round", "depth_cm", 5.08),  # a cake pan, not a flat pizza pan
+        ("12 inch pizza pan", "depth_cm", 1.27),
+    ],
+)
+def test_missing_measures_come_from_the_pan_most_likely_meant(
+    text: str, field: str, value: float
+) -> None:
+    """Common nominal sizes, no source."""
+    found = pan(text)
+    assert getattr(found, field) == value
+    assert any(field.removesuffix("_cm") in note for note in found.assumed)

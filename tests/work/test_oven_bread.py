@@ -368,6 +368,7 @@ def test_settings_in_words_and_steps():
         ({"start": Q_(-18, "degC")}, "frozen"),
         ({"core_end": Q_(120, "degC")}, "water boils at 100.0 °C"),
         ({"oven": "warm"}, "no oven temperature in 'warm'"),
+        ({"oven": "1e9 C"}, "no oven temperature in '1e9 C'"),
         ({"oven": Q_(900, "degC")}, "not computed"),
         ({"bake_minutes": 0}, "a bake time of 0 to 0 min"),
         ({"to_dough": Q_(4, "kg")}, "no porosity is left"),

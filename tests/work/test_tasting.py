@@ -66,8 +66,11 @@ def test_friedman_by_enumeration_and_scipy() -> None:
     assert done.p_value == pytest.approx(far / len(worlds))
 
 
-@pytest.mark.parametrize("bad", [[(1, 1, 3)] * 3, [(1, 2)], [(1, 2, 3), (1, 2)]])
-def test_wrong_ranks_are_refused(bad: list[tuple[int, ...]]) -> None:
+@pytest.mark.parametrize(
+    "bad",
+    [[(1, 1, 3)] * 3, [(1, 2)], [(1, 2, 3), (1, 2)], [(1, float("nan"))] * 2],
+)
+def test_wrong_ranks_are_refused(bad: list[tuple[float, ...]]) -> None:
     with pytest.raises(BakelabError):
         rank_samples(bad)
 
