@@ -7,8 +7,8 @@ from functools import lru_cache
 
 __all__ = ["clean_line", "plain_text"]
 
-_IMAGE = re.compile(r"!\[[^\]]*\]\([^)]*\)")
-_LINK = re.compile(r"\[([^\]]*)\]\([^)]*\)")
+_IMAGE = re.compile(r"!\[[^\]\[]{0,300}\]\([^()]{0,500}\)")
+_LINK = re.compile(r"\[([^\]\[]{0,300})\]\([^()]{0,500}\)")
 _FOOTNOTE = re.compile(r"\[\^?\d+\]|\*+$")
 _TAG = re.compile(r"</?[a-zA-Z][^<>]{0,200}>")
 _EMPHASIS = re.compile(r"\*\*|__|`|~~|(?<!\w)[_*](?=\S)|(?<=\S)[_*](?!\w)")

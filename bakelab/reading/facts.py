@@ -62,7 +62,7 @@ _NOT_BAKE = re.compile(
     r"pétrir|préchauff\w*|tiédir|pousser|steam for|ruhe)\b"
 )
 _HOURS = r"(?:hours?|hrs?|h|stunden?|std\.?|heures?|horas?|ore|uur|timmar?)"
-_MINUTES = r"(?:minutes?|mins?|min\.?|m|minuten|minutos?|minuti|minuter|′|’|')"
+_MINUTES = r"(?:minutes?|mins?|mn|min\.?|m|minuten|minutos?|minuti|minuter|′|’|')"
 _N = r"(\d+(?:[.,]\d+)?(?:\s*[½¼¾]|\s+\d/\d)?|[½¼¾])"
 _DURATION = re.compile(
     rf"(?i)(?:{_N}\s*(?:(?:-|–|—|to|or|bis|à|a|oder|ou)\s*{_N}\s*)?"
@@ -258,7 +258,8 @@ def _clauses(texts: Iterable[str]) -> Iterable[str]:
 _YIELD = re.compile(
     r"(?i)\b(?:makes|yields?|ergibt|gives|rinde|pour)\s+(?:about |approximately |"
     r"ca\.? )?"
-    r"((?:\d+|one|two|three|four|six|eight|twelve|ein|eine|zwei|drei|un|une|deux)"
+    r"((?:\d++|one|two|three|four|six|eight|twelve|ein|eine|zwei|drei|un|une|deux)"
+    r"(?!\s*(?:(?:-|–|à|to|bis)\s*\d+\s*)?(?:min|mn\b|h\b|hour|heure|stunde|std|sec))"
     r"[^.\n;]{0,60})"
 )
 

@@ -20,7 +20,7 @@ from bakelab.reading.line import read_line
 from bakelab.reading.model import Line, Recipe
 from bakelab.reading.prose import lines_from_prose, missing_from_list
 from bakelab.reading.sections import MOST_TEXT_LINES, Item, Sections, cut
-from bakelab.reading.sources import source_text
+from bakelab.reading.sources import LONGEST_TEXT, source_text
 from bakelab.reading.tablelike import TableReader, looks_like_csv
 from bakelab.reading.vocabulary import LANGUAGES
 from bakelab.reading.webpage import (
@@ -131,10 +131,14 @@ def recipe_from_lines(recipe: Recipe, lines: Sequence[Line]) -> Recipe:
 def _parts(text: str, kind: str) -> _Parts:
     if kind == "json":
         found = recipe_in_json(text)
-        return _web_parts(found) if found else _text_parts(text)
+        return _web_parts(found) if found else _text_parts(text[:LONGEST_TEXT])
     if kind == "html":
         found = recipe_in_html(text)
-        return _web_parts(found) if found else _text_parts(visible_text(text)[:200_000])
+        return (
+            _web_parts(found)
+            if found
+            else _text_parts(visible_text(text)[:LONGEST_TEXT])
+        )
     rows = looks_like_csv(text)
     if rows is not None and len(rows) > 1:
         return _table_parts(rows)

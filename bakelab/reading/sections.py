@@ -29,6 +29,7 @@ _SPLIT = re.compile(r"\s*[,;•·]\s+(?=(?:\d|[½⅓⅔¼¾⅛]|an?\s|one\s|two\
 _INLINE = re.compile(r"^([^\W\d_][\w' ]{2,20}?)\s*[.:]\s+(\S.*)$")
 _UNCOUNTED = ("pinch", "dash", "drop", "handful", "knob", "smidgen", "knife tip")
 _ARTICLES = ("a", "an", "one", "ein", "eine", "einen", "un", "une", "una", "uno")
+_ASIDE = re.compile(r"\s*\([^()]*\)")
 _COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
 
 
@@ -155,6 +156,12 @@ def _take(
         assert found is not None
         _open(out, state, found, line, plain)
         line = plain = inline[2]
+    if opened is None and inline is not None and _opens_on_line(inline):
+        opened = heading(inline[1])
+        assert opened is not None
+        _open(out, state, opened, line, plain)
+        _fill(out, state, index, inline[2], inline[2], method_known=method_known)
+        return
     if opened is not None:
         _open(out, state, opened, line, plain)
         return
@@ -172,6 +179,14 @@ def _is_section(word: str) -> bool:
     found = heading(word)
     exact = found is not None and found.word == word.strip().casefold()
     return exact and found is not None and found.kind == "section"
+
+
+def _opens_on_line(inline: re.Match[str]) -> bool:
+    """`Topping: 750 g apricots`: a part and its first ingredient on one line."""
+    found = heading(inline[1])
+    exact = found is not None and found.word == inline[1].strip().casefold()
+    parts = exact and found is not None and found.kind == "outside"
+    return parts and _is_item(inline[2]) and _named(inline[2])
 
 
 def _is_head_title(
@@ -370,7 +385,8 @@ def _opens_method(line: str, plain: str, out: Sections) -> bool:
 
 def _is_item(cleaned: str) -> bool:
     """Whether a line of an unmarked text looks like an ingredient."""
-    if len(cleaned) > 140 or len(cleaned.split()) > 22:
+    short = _ASIDE.sub(" ", cleaned)
+    if len(short) > 140 or len(short.split()) > 22 or len(cleaned) > 500:
         return False
     found, tokens = amounts(cleaned, "en")
     if not found:  # `pinch of salt`, `a few drops of oil`
@@ -381,7 +397,7 @@ def _is_item(cleaned: str) -> bool:
         return False
     at_head = not [t for t in tokens if t.end <= first.start and t.type == "WORD"]
     longest = 16 if at_head and first.unit is not None else 9
-    sentence = bool(_SENTENCE_END.search(cleaned)) and len(cleaned.split()) > longest
+    sentence = bool(_SENTENCE_END.search(short)) and len(short.split()) > longest
     if not at_head and first.unit is not None and _names_it(cleaned[: first.start]):
         return True
     at_end = first.unit is not None and first.start > 0 and len(cleaned.split()) <= 14

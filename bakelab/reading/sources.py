@@ -46,11 +46,12 @@ def source_text(source: str | os.PathLike[str]) -> tuple[str, str]:
     path = _as_path(source)
     if path is None:
         text = str(source)
-        return _checked(text, "the text"), _kind_of(text)
+        kind = _kind_of(text)
+        return _sized(text, "the text", kind), kind
     text = _file_text(path)
     suffix = path.suffix.casefold()
     kind = _SUFFIXES.get(suffix) or _kind_of(text)
-    return (text if kind == "html" else _checked(text, path.name)), kind
+    return _sized(text, path.name, kind), kind
 
 
 def _as_path(source: str | os.PathLike[str]) -> Path | None:
@@ -100,6 +101,14 @@ def _kind_of(text: str) -> str:
         return "json"
     tags = ("<!doctype html", "<html", "<head", "<script", "<?xml", "<body")
     return "html" if head.startswith(tags) else "text"
+
+
+def _sized(text: str, name: str, kind: str) -> str:
+    """A page or JSON may be long: only its recipe is read."""
+    if kind not in ("html", "json") or len(text) > LONGEST_FILE:
+        return _checked(text, name)
+    _checked(text[:LONGEST_TEXT], name)
+    return text
 
 
 def _checked(text: str, name: str) -> str:

@@ -244,8 +244,25 @@ def _settle(tokens: list[Token], text: str) -> list[Token]:
         after = tokens[index + 1] if index + 1 < len(tokens) else None
         out.append(_counted(token, before, after, text))
     kept = _drop_inner_of([t for t in out if t.type != "MODIFIER"])
+    kept = _unhyphened(kept)
     around = zip([None, *kept], kept, [*kept[1:], None], strict=False)
     return [_jointed(token, before, after) for before, token, after in around]
+
+
+def _unhyphened(tokens: list[Token]) -> list[Token]:
+    """`1/4-ounce` without its hyphen."""
+    return [
+        t
+        for i, t in enumerate(tokens)
+        if not (
+            t.type == "RANGE"
+            and 0 < i < len(tokens) - 1
+            and tokens[i - 1].type == "NUMBER"
+            and tokens[i + 1].type == "UNIT"
+            and tokens[i - 1].end == t.start
+            and tokens[i + 1].start == t.end
+        )
+    ]
 
 
 def _counted(

@@ -10,6 +10,14 @@ from typing import Any
 __all__ = ["WebRecipe", "recipe_in_html", "recipe_in_json", "visible_text"]
 
 _MOST_NODES = 20_000
+_LONGEST_PAGE = 400_000  # characters of a page, without scripts, that are shown
+_SCRIPT = re.compile(r"<script\b[^<>]{0,300}ld\+json[^<>]{0,300}>", re.IGNORECASE)
+_SCRIPT_END = re.compile(r"</script", re.IGNORECASE)
+_OPEN_TAG = re.compile(r"<(?=[^<>]*(?:<|\Z))")  # a tag that nothing closes
+_UNSEEN = re.compile(r"<(script|style|svg)\b[^<>]{0,2000}>", re.IGNORECASE)
+_NAME_KEYS = ("item", "ingredient", "name", "text")
+_COUNT_KEYS = ("quantity", "amount", "qty")
+_UNIT_KEYS = ("unit", "units", "measure", "unitText")
 _STEPS = ("recipeInstructions", "step", "instructions", "directions", "method", "steps")
 
 
@@ -38,11 +46,10 @@ def recipe_in_json(text: str) -> WebRecipe | None:
 
 def recipe_in_html(text: str) -> WebRecipe | None:
     """The first Recipe in the JSON-LD scripts of a page."""
-    from bs4 import BeautifulSoup
-
-    page = BeautifulSoup(text, "html.parser")
-    for script in page.find_all("script", type=re.compile("ld\\+json", re.IGNORECASE)):
-        body = script.get_text().strip().removeprefix("<!--").removesuffix("-->")
+    for opening in _SCRIPT.finditer(text):
+        stop = _SCRIPT_END.search(text, opening.end())
+        body = text[opening.end() : stop.start() if stop else len(text)].strip()
+        body = body.removeprefix("<!--").removesuffix("-->")
         found = recipe_in_json(body.strip().rstrip(";"))
         if found is not None:
             return found
@@ -53,7 +60,7 @@ def visible_text(text: str) -> str:
     """What a person reads of a page, a line for each block."""
     from bs4 import BeautifulSoup
 
-    page = BeautifulSoup(text, "html.parser")
+    page = BeautifulSoup(_without_scripts(text)[:_LONGEST_PAGE], "html.parser")
     for tag in page(["script", "style", "nav", "footer", "noscript", "template"]):
         tag.decompose()
     for tag in page.find_all(["li"]):
@@ -63,6 +70,17 @@ def visible_text(text: str) -> str:
     for tag in page.find_all(["li", "p", "div", "br", "tr", "h1", "h2", "h3", "h4"]):
         tag.append("\n")
     return re.sub(r"\n\s*\n+", "\n\n", page.get_text())
+
+
+def _without_scripts(text: str) -> str:
+    """A page without its scripts and styles, found from tag to tag."""
+    kept: list[str] = []
+    place = 0
+    while (opening := _UNSEEN.search(text, place)) is not None:
+        kept.append(text[place : opening.start()])
+        closing = text.find(f"</{opening.group(1)}", opening.end())
+        place = closing if closing >= 0 else len(text)
+    return _OPEN_TAG.sub(" ", "".join([*kept, text[place:]]))
 
 
 def _nodes(data: Any) -> Iterator[Mapping[str, Any]]:
@@ -127,6 +145,10 @@ def _object_texts(value: Mapping[str, Any], depth: int) -> Iterator[str]:
     if parts is not None:
         yield from _texts(value.get("name"), depth + 1)
         yield from _texts(parts, depth + 1)
+    elif (name := _first(value, _NAME_KEYS)) and (count := _first(value, _COUNT_KEYS)):
+        how = _first(value, ("preparation", "notes", "note"))
+        line = f"{count} {_first(value, _UNIT_KEYS)} {name}"
+        yield f"{line}, {how}" if how else line
     elif isinstance(value.get("items"), list):
         yield from (f"{t}:" for t in _texts(value.get("title"), depth + 1))
         yield from _texts(value["items"], depth + 1)
@@ -138,6 +160,15 @@ def _object_texts(value: Mapping[str, Any], depth: int) -> Iterator[str]:
         yield f"{value['value']} {unit} {name}".strip()
     else:
         yield from _texts(value.get("text") or value.get("name"), depth + 1)
+
+
+def _first(value: Mapping[str, Any], keys: Iterable[str]) -> str:
+    """The first of some keys that holds a word or a number, as text."""
+    for key in keys:
+        found = value.get(key)
+        if isinstance(found, (str, int, float)) and not isinstance(found, bool):
+            return f"{found:g}" if isinstance(found, float) else str(found)
+    return ""
 
 
 def _lines(texts: Iterable[str]) -> Iterator[str]:
