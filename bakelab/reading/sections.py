@@ -9,6 +9,7 @@ from bakelab.reading.amounts import Amount, amounts
 from bakelab.reading.clean import clean_line, plain_text
 from bakelab.reading.headings import Heading, heading, meta_fact
 from bakelab.reading.tablelike import TableReader, cells_of, part_of
+from bakelab.reading.vocabulary import vocabulary
 
 __all__ = ["MOST_TEXT_LINES", "Item", "Sections", "cut"]
 
@@ -389,6 +390,11 @@ def _is_item(cleaned: str) -> bool:
     if len(short) > 140 or len(short.split()) > 22 or len(cleaned) > 500:
         return False
     found, tokens = amounts(cleaned, "en")
+    spoken = "" if found else _number_word(cleaned)
+    if spoken:  # `ein Viertelliter Milch`, `deux œufs battus`
+        found, tokens = amounts(cleaned, spoken)
+        if not found or (found[0].unit is None and find_ingredient(cleaned) is None):
+            return False
     if not found:  # `pinch of salt`, `a few drops of oil`
         measured = any(t.type == "UNIT" and t.value in _UNCOUNTED for t in tokens[:2])
         return measured and len(cleaned.split()) <= 8
@@ -402,6 +408,15 @@ def _is_item(cleaned: str) -> bool:
         return True
     at_end = first.unit is not None and first.start > 0 and len(cleaned.split()) <= 14
     return (at_head or (at_end and not _SENTENCE_END.search(cleaned))) and not sentence
+
+
+def _number_word(cleaned: str) -> str:
+    """The language, of German and French, whose number word opens a line."""
+    word = cleaned.partition(" ")[0].casefold()
+    for language in ("de", "fr"):
+        if vocabulary(language).words.get(word, ("",))[0] == "NUMBER":
+            return language
+    return ""
 
 
 def _names_it(before: str) -> bool:
