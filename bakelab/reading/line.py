@@ -52,7 +52,7 @@ def read_line(
     text: str,
     *,
     language: str | None = None,
-    market: str = "us",
+    market: str | None = None,
     line_no: int = 1,
     stage: str = "dough",
     in_dough: bool = True,
@@ -66,8 +66,9 @@ def read_line(
     language : str, optional
         ``"en"``, ``"de"`` or ``"fr"``; guessed from the line by default.
         Of any other language only international units are read.
-    market : str
-        A key of `MARKETS`: what a cup, spoon or pint means.
+    market : str, optional
+        A key of `MARKETS`: what a cup, spoon or pint means; "us" for a line in
+        English, else "metric", by default.
     line_no, stage : int, str
         Where the line stands, handed through.
     in_dough : bool
@@ -92,6 +93,7 @@ def read_line(
         return Line(line_no, text.strip(), "unread", stage=stage, remark=remark)
     language = language or guess_language(text)
     own = tuple(my_weights().items())
+    market = market or ("us" if language == "en" else "metric")
     parts = _read(clean_line(text), language, market, in_dough, own)
     return Line(line_no, text.strip(), stage=stage, **parts)
 
