@@ -40,6 +40,8 @@ _LEXER = re.compile(
 )
 _ELISION = re.compile(r"^([dDlL])['’](?=\w)")
 _DEMI = re.compile(r"\b(demi|demie)-", re.IGNORECASE)
+_FLOUR_TYPES = (405, 550, 630, 812, 815, 997, 1050, 1150, 1370, 1600, 1700, 1740)
+# The mineral classes of DIN 10355, from memory: `Weizenmehl 550`.
 _NUMERIC = ("mixed", "mixedv", "fraction", "vulgar", "spaced", "thousand", "decimal")
 _TYPES = {
     "open": "OPEN", "close": "CLOSE", "comma": "COMMA", "slash": "SLASH",
@@ -303,16 +305,22 @@ def _is_name_part(
     if token.value == 0 and (after is None or after.type != "UNIT"):
         return True
     if after is None:
-        return before is not None and _is_type_mark(before, text)
+        return before is not None and _is_type_mark(before, text, token.value)
     if after.type == "TIME":
         return True
     if after.type in ("WORD", "MARK") and after.start == token.end:
         return after.value not in ("(", ".", ":", "~")
-    return before is not None and after.type != "UNIT" and _is_type_mark(before, text)
+    return (
+        before is not None
+        and after.type != "UNIT"
+        and _is_type_mark(before, text, token.value)
+    )
 
 
-def _is_type_mark(token: Token, text: str) -> bool:
+def _is_type_mark(token: Token, text: str, number: Fraction) -> bool:
     word = text[token.start : token.end].casefold().rstrip(".")
+    if word.endswith("mehl") and number in _FLOUR_TYPES:
+        return True
     return word in ("type", "typ", "tipo", "t", "no", "nr", "n°", "w", "#", "grade")
 
 

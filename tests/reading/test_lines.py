@@ -116,6 +116,24 @@ def test_a_cup_is_a_band_and_not_a_number() -> None:
     assert line.mass_high_g == pytest.approx(411, abs=1)
 
 
+@pytest.mark.parametrize(
+    ("text", "key", "mass_g"),
+    [
+        ("500 g Weizenmehl 550", "wheat_type_550", 500),
+        ("Weizenmehl 1050 500 g", "wheat_half_whole", 500),
+        ("200 g Dinkelmehl 630", "spelt_white", 200),
+        ("Weizenmehl 550", "wheat_type_550", None),  # a type, never a mass
+        ("Weizenmehl 550 g", "wheat_type_405", 550),
+        ("1/2 Würfel Hefe", "yeast_fresh", 21),  # the cube is 42 g
+    ],
+)
+def test_german_habits(text: str, key: str, mass_g: float | None) -> None:
+    """Flour types of DIN 10355 and the yeast cube, both from memory."""
+    line = read_line(text)
+    assert line.ingredient == key
+    assert line.mass_g == mass_g
+
+
 def test_cups_follow_the_market() -> None:
     grams = {
         m: read_line("1 cup water", market=m).mass_g or 0 for m in ("us", "metric")
