@@ -5,11 +5,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from bakelab.ingredients import find_ingredient
-from bakelab.reading.amounts import Amount, amounts
 from bakelab.reading.clean import clean_line, plain_text
+from bakelab.reading.frontmatter import front_matter
 from bakelab.reading.headings import Heading, heading, meta_fact
+from bakelab.reading.itemlike import (
+    SENTENCE_END,
+    has_amount,
+    has_unit,
+    inline_items,
+    is_item,
+    is_named,
+)
 from bakelab.reading.tablelike import TableReader, cells_of, part_of
-from bakelab.reading.vocabulary import vocabulary
 
 __all__ = ["MOST_TEXT_LINES", "Item", "Sections", "cut"]
 
@@ -21,16 +28,8 @@ _UNDERLINE = re.compile(r"^\s*(={3,}|-{3,}|~{3,})\s*$")
 _BULLET = re.compile(r"^(\s*)(?:[-*•·▪◦‣○●□☐☑✓✔►+–—]|\[[ xX]\])\s+\S")
 _SIGN = re.compile(r"^\s*(?:(?:[-*•·▪◦‣○●□☐☑✓✔►+–—]|\[[ xX]\])\s+)+(?=\S)")
 _NUMBERED = re.compile(r"^\s*(?:step\s+)?\d{1,2}[.):]\s+\S", re.IGNORECASE)
-_FRONT = re.compile(r"\A\s*(---|\+\+\+)\n(.*?)\n\1\s*(?:\n|\Z)", re.DOTALL)
-_FRONT_KEY = re.compile(r"^\s*([a-z]+)(?:[_-]\w+)?\s*:\s*[|>]?[-+]?\s*$", re.IGNORECASE)
-_QUOTED = re.compile(r"^(\s*-\s+)([\"'])(.*)\2\s*$")
 _TEMPLATE = re.compile(r"(?m)^\s*\{%.*%\}\s*$")
-_SENTENCE_END = re.compile(r"[.!?…]['\"”)]?$")
-_SPLIT = re.compile(r"\s*[,;•·]\s+(?=(?:\d|[½⅓⅔¼¾⅛]|an?\s|one\s|two\s|eine?\s|une?\s))")
 _INLINE = re.compile(r"^([^\W\d_][\w' ]{2,20}?)\s*[.:]\s+(\S.*)$")
-_UNCOUNTED = ("pinch", "dash", "drop", "handful", "knob", "smidgen", "knife tip")
-_ARTICLES = ("a", "an", "one", "ein", "eine", "einen", "un", "une", "una", "uno")
-_ASIDE = re.compile(r"\s*\([^()]*\)")
 _COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
 
 
@@ -82,7 +81,7 @@ class _State:
 def cut(text: str) -> Sections:
     """Sections of a recipe written as plain text or Markdown."""
     text = text.replace("\r\n", "\n").replace("\r", "\n")
-    text, title, facts = _front_matter(text)
+    text, title, facts = front_matter(text)
     lines = _TEMPLATE.sub("", _COMMENT.sub("", text)).split("\n")
     reach = min(len(lines), MOST_TEXT_LINES)
     opened = [_line_heading(lines, i) for i in range(reach)]
@@ -95,37 +94,6 @@ def cut(text: str) -> Sections:
     _drop_held(out, state)
     out.items = _joined(out.items)
     return out
-
-
-def _front_matter(text: str) -> tuple[str, str, list[tuple[str, str]]]:
-    match = _FRONT.match(text)
-    if match is None:
-        return text, "", []
-    inner = match.group(2)
-    title = re.search(r"(?m)^title\s*[:=]\s*(.+?)\s*$", inner)
-    facts = [f for line in inner.split("\n") if (f := meta_fact(line))]
-    listed = "\n".join(_front_lines(inner))
-    gap = "\n" * (match.group(0).count("\n") - listed.count("\n") - 1)
-    kept = "\n" + listed + gap + text[match.end() :]
-    return kept, (title.group(1).strip("\"'") if title else ""), facts
-
-
-def _front_lines(inner: str) -> list[str]:
-    """A list of ingredients kept in front matter, its keys as headings."""
-    kept: list[str] = []
-    listing = False
-    for line in inner.split("\n"):
-        key = _FRONT_KEY.match(line)
-        if key is not None:
-            opened = heading(key.group(1))
-            listing = opened is not None and opened.kind == "section"
-        quoted = _QUOTED.match(line)
-        plain = quoted.group(1) + quoted.group(3) if quoted else line
-        if key is not None and listing:
-            kept.append(f"## {key.group(1)}")
-        else:
-            kept.append(plain if listing else "")
-    return kept
 
 
 def _take(
@@ -145,7 +113,7 @@ def _take(
         return
     cleaned = clean_line(line)
     fact = meta_fact(cleaned)
-    if fact is not None and not (state.section == "ingredients" and _is_item(cleaned)):
+    if fact is not None and not (state.section == "ingredients" and is_item(cleaned)):
         out.facts.append(fact)
         return
     if _is_head_title(out, state, line, opened):
@@ -187,7 +155,7 @@ def _opens_on_line(inline: re.Match[str]) -> bool:
     found = heading(inline[1])
     exact = found is not None and found.word == inline[1].strip().casefold()
     parts = exact and found is not None and found.kind == "outside"
-    return parts and _is_item(inline[2]) and _named(inline[2])
+    return parts and is_item(inline[2]) and is_named(inline[2])
 
 
 def _is_head_title(
@@ -214,22 +182,22 @@ def _line_heading(lines: Sequence[str], index: int) -> Heading | None:
     inner = marked.groups()[-1] if marked else clean_line(line)
     under = index + 1 < len(lines) and bool(_UNDERLINE.match(lines[index + 1]))
     colon = inner.rstrip().endswith(":")
-    if not (marked or under or colon) and _is_item(inner):
+    if not (marked or under or colon) and is_item(inner):
         return None
     found = heading(inner)
     if found is None:
-        if (marked or under or colon) and not _has_unit(inner) and len(inner) < 80:
+        if (marked or under or colon) and not has_unit(inner) and len(inner) < 80:
             return Heading("group", inner.strip(" :#*_"))
         return None
     if marked or under or colon:
         return found
     if found.kind == "batch":
-        return found if len(inner.split()) <= 6 and not _is_item(inner) else None
+        return found if len(inner.split()) <= 6 and not is_item(inner) else None
     if found.kind in ("stage", "outside", "system"):
         bare = found.word == inner.strip().casefold() or found.kind == "system"
         if bare and not _BULLET.match(line) and _item_follows(lines, index):
             return found
-    alone = len(inner.split()) <= 4 and not _has_amount(inner)
+    alone = len(inner.split()) <= 4 and not has_amount(inner)
     sure = found.kind == "section" or (
         inner.isupper()
         or re.match(r"(?i)(for|für|pour) (the |den |die |das |le |la )", inner)
@@ -242,7 +210,7 @@ def _line_heading(lines: Sequence[str], index: int) -> Heading | None:
 def _item_follows(lines: Sequence[str], index: int) -> bool:
     """Whether an ingredient stands below a line, at most two lines on."""
     below = [ln for ln in lines[index + 1 : index + 5] if ln.strip()][:2]
-    return any(_BULLET.match(ln) or _is_item(clean_line(ln)) for ln in below)
+    return any(_BULLET.match(ln) or is_item(clean_line(ln)) for ln in below)
 
 
 def _open(out: Sections, state: _State, opened: Heading, line: str, plain: str) -> None:
@@ -282,8 +250,8 @@ def _is_title(out: Sections, state: _State, line: str, plain: str) -> bool:
         len(plain) <= 80
         and cells_of(line) is None
         and not _BULLET.match(line)
-        and not _has_amount(plain)
-        and not _is_item(clean_line(line))
+        and not has_amount(plain)
+        and not is_item(clean_line(line))
         and not plain.endswith(",")
     )
 
@@ -307,7 +275,7 @@ def _fill(
             _add_items(out, state, index, line)
     elif state.section == "open":
         if (
-            _is_item(clean_line(line))
+            is_item(clean_line(line))
             or (cells_of(line) and _has_digit(line))
             or (out.items and _continues(out.items[-1], line))
             or (state.near and _goes_with_list(line, plain))
@@ -346,7 +314,7 @@ def _drop_held(out: Sections, state: _State) -> None:
 def _goes_with_list(line: str, plain: str) -> bool:
     """A short line right below an ingredient, such as `Salt` or `oil for the pan`."""
     short = (
-        len(plain) < 100 and len(plain.split()) <= 8 and not _SENTENCE_END.search(plain)
+        len(plain) < 100 and len(plain.split()) <= 8 and not SENTENCE_END.search(plain)
     )
     return short and not _NUMBERED.match(line) and not plain.endswith(":")
 
@@ -374,72 +342,14 @@ def _leave_indent(state: _State, line: str) -> None:
 
 def _opens_method(line: str, plain: str, out: Sections) -> bool:
     """A numbered step or a whole sentence after the list."""
-    if not any(_has_amount(i.reading) for i in out.items):
+    if not any(has_amount(i.reading) for i in out.items):
         return False
     words = len(plain.split())
     if _NUMBERED.match(line):
-        return words > 7 and not _is_item(clean_line(line))
+        return words > 7 and not is_item(clean_line(line))
     if _BULLET.match(line):
-        return words > 14 and bool(_SENTENCE_END.search(plain)) and not _is_item(plain)
-    return words > 7 and bool(_SENTENCE_END.search(plain)) and not _is_item(plain)
-
-
-def _is_item(cleaned: str) -> bool:
-    """Whether a line of an unmarked text looks like an ingredient."""
-    short = _ASIDE.sub(" ", cleaned)
-    if len(short) > 140 or len(short.split()) > 22 or len(cleaned) > 500:
-        return False
-    found, tokens = amounts(cleaned, "en")
-    spoken = "" if found else _number_word(cleaned)
-    if spoken:  # `ein Viertelliter Milch`, `deux œufs battus`
-        found, tokens = amounts(cleaned, spoken)
-        if not found or (found[0].unit is None and find_ingredient(cleaned) is None):
-            return False
-    if not found:  # `pinch of salt`, `a few drops of oil`
-        measured = any(t.type == "UNIT" and t.value in _UNCOUNTED for t in tokens[:2])
-        return measured and len(cleaned.split()) <= 8
-    first = found[0]
-    if first.kind == "length" or _is_article(cleaned, first):
-        return False
-    at_head = not [t for t in tokens if t.end <= first.start and t.type == "WORD"]
-    longest = 16 if at_head and first.unit is not None else 9
-    sentence = bool(_SENTENCE_END.search(short)) and len(short.split()) > longest
-    if not at_head and first.unit is not None and _names_it(cleaned[: first.start]):
-        return True
-    at_end = first.unit is not None and first.start > 0 and len(cleaned.split()) <= 14
-    return (at_head or (at_end and not _SENTENCE_END.search(cleaned))) and not sentence
-
-
-def _number_word(cleaned: str) -> str:
-    """The language, of German and French, whose number word opens a line."""
-    word = cleaned.partition(" ")[0].casefold()
-    for language in ("de", "fr"):
-        if vocabulary(language).words.get(word, ("",))[0] == "NUMBER":
-            return language
-    return ""
-
-
-def _names_it(before: str) -> bool:
-    """Whether only an ingredient stands before an amount: `Levain, 100 g: ripe.`"""
-    if not before.rstrip().endswith((",", ":", "–", "-")) or len(before) > 40:
-        return False
-    match = find_ingredient(before)
-    return match is not None and not match.rest.strip(" ,:–-")
-
-
-def _is_article(text: str, amount: Amount) -> bool:
-    """`a cloth, and let it stand`: an article that counts nothing."""
-    written = text[amount.start : amount.end].casefold()
-    egg = re.match(r"\s*(egg|ei|œuf|oeuf)\b", text[amount.end :], re.IGNORECASE)
-    return amount.unit is None and written in _ARTICLES and egg is None
-
-
-def _has_unit(text: str) -> bool:
-    return any(a.unit is not None for a in amounts(text[:200], "en")[0])
-
-
-def _has_amount(text: str) -> bool:
-    return bool(amounts(text[:200], "en")[0])
+        return words > 14 and bool(SENTENCE_END.search(plain)) and not is_item(plain)
+    return words > 7 and bool(SENTENCE_END.search(plain)) and not is_item(plain)
 
 
 def _add_items(out: Sections, state: _State, index: int, line: str) -> None:
@@ -464,7 +374,9 @@ def _add_items(out: Sections, state: _State, index: int, line: str) -> None:
             last, text=f"{last.text} {line.strip()}", reading=joined
         )
         return
-    out.items.extend(replace(item, text=_unmarked(t), reading=t) for t in _inline(line))
+    out.items.extend(
+        replace(item, text=_unmarked(t), reading=t) for t in inline_items(line)
+    )
 
 
 def _opens_part(out: Sections, state: _State, cells: Sequence[str], line: str) -> bool:
@@ -493,7 +405,7 @@ def _continues(last: Item, line: str) -> bool:
     open_bracket = before.count("(") > before.count(")")
     if open_bracket and len(before) < 300:
         return True
-    if _is_item(text):
+    if is_item(text):
         return before.endswith(("+", " plus", " or", " and", " oder", " ou"))
     hanging = before.endswith(
         (",", "-", "/", " or", " and", " of", " oder", " und", " ou", " et", " de", "+")
@@ -501,24 +413,6 @@ def _continues(last: Item, line: str) -> bool:
     lower = text[:1].islower() or text[:1] in "(,&+"
     bulleted = bool(_BULLET.match(last.reading)) and line[:1] in " \t"
     return (hanging and lower) or (bulleted and lower) or text[:1] == "("
-
-
-def _inline(line: str) -> list[str]:
-    """`500 g flour, 300 g water, 10 g salt` on one line are three lines."""
-    parts = _SPLIT.split(line.strip())
-    if len(parts) > 1 and all(_has_amount(p) and _named(p) for p in parts):
-        return parts
-    return [line.rstrip()]
-
-
-def _named(part: str) -> bool:
-    found, _ = amounts(part, "en")
-    rest = part[found[-1].end :] if found else ""
-    if any(a.unit == "%" for a in found):
-        return False
-    return len(re.findall(r"[^\W\d_]{3,}", rest)) > 0 and not re.match(
-        r"\s*(of it|each|apiece|thick|long|wide|for|plus|more)\b", rest
-    )
 
 
 def _joined(items: list[Item]) -> list[Item]:
