@@ -7,21 +7,17 @@ from fractions import Fraction
 from typing import Any
 
 from bakelab.reading.amounts import Amount, added, amounts
+from bakelab.reading.statements import (
+    EDGES,
+    JOINS,
+    same_amounts,
+    second_ingredient,
+)
 from bakelab.reading.tokens import Token
 from bakelab.reading.vocabulary import vocabulary
 
 __all__ = ["Phrase", "take_apart"]
 
-_JOINS = ("OPEN", "CLOSE", "SLASH", "OR", "COMMA", "MARK", "OF")
-_EACH = re.compile(r"\b(each|per|apiece|je|jeweils|chacun|chacune|pièce)\b", re.I)
-_FILL = re.compile(
-    r"(?i)\b(this|is|that|about|around|of|total|in total|weight|net|or so|approx\w*|"
-    r"appr|roughly|circa|ca|each|per|apiece|je|jeweils|chacun|chacune|insgesamt|"
-    r"entspricht|das|sind|soit|environ|or|oder|ou|equals|equivalent|to|from|weighed|"
-    r"by|without|shell|shelled|peeled|drained|ohne|schale|with|sans|coquille|size|"
-    r"metric|us|uk|imperial|in|all|half|egg|eggs|packed|sifted|level|heaped|"
-    r"large|medium|small)\b|[^\w%]"
-)
 _STOP = ("OPEN", "COMMA", "OR", "PLUS")
 _DASHES = re.compile(r"\s[-–—:]+\s|:\s|\.{2,}|\s{2,}")
 _LIKE = re.compile(
@@ -40,17 +36,10 @@ _AGAIN = re.compile(
     r"(?i)(?:\+|\bplus\b|\band\b|\bund\b|\bsowie\b|\bet\b)\s*"
     r"(?:(?:some|a little|etwas|un peu d['e’]|de la|du|de)\s+)?(\w{2,})\s*$"
 )
-_SHARED = re.compile(r"(?i)(?:\beach\s(?:of\s)?|^je\s).{2,40}?\s(?:and|&|und)\s+(.+)")
 _ALTERNATIVE = re.compile(
     r"(?i)\((?:wahlweise|oder|or|ou|alternativ\w*|ersatzweise|you can|can also|"
     r"auch)\b[^)]*\)?"
 )
-_EGG = re.compile(
-    r"(?i)(?:(?:large|medium|small|extra|große[sr]?|gros)\s+)*"
-    r"(?:eggs?|egg (?:yolks?|whites?)|yolks?|whites?|ei|eier|eigelbe?|eiweiße?|"
-    r"(?:jaunes?|blancs?) d['’](?:œ|oe)ufs?|(?:œ|oe)ufs?)\b"
-)
-_EDGES = " \t.,;:-–—*/|=+()[]…·"
 
 
 _PART_UNITS = {"sachet": "packet", "envelope": "packet", "package": "packet"}
@@ -99,14 +88,14 @@ def take_apart(text: str, language: str) -> Phrase:
     first = _first(found)
     if first is None:
         return _without_amount(text, tokens, language, percents, hydration)
-    head, same, each = _same(first, found, tokens, text)
+    head, same, each = same_amounts(first, found, tokens, text)
     name, names, alternative = _names(text, head, tokens, found)
     part = _PART_WORD.search(name)
     if head.unit is None and part is not None and part.start() > 2:
         word = part.group(1).casefold()
         head = replace(head, unit=_PART_UNITS.get(word, word))
     marks = _marks(text, language, head)
-    second = _second(text, head, same, found, tokens)
+    second = second_ingredient(text, head, same, found, tokens)
     doubts = tuple(a.doubt for a in (head, *same) if a.doubt)
     return Phrase(
         text, head, same, each, name, names, percents, hydration,
@@ -167,7 +156,7 @@ def _finish(
         owner = _owner(token, out, tokens)
         if owner is not None:
             out[owner] = replace(out[owner], unit=token.value)
-        elif not out and not text[: token.start].strip(_EDGES):
+        elif not out and not text[: token.start].strip(EDGES):
             one = Fraction(1)
             out = [Amount(one, one, token.value, None, token.start, token.end)]
     return _adjacent_sums(_packs(out, tokens, language), text)
@@ -248,161 +237,6 @@ def _first(found: Sequence[Amount]) -> Amount | None:
     return next(iter(outside or found), None)
 
 
-def _same(
-    first: Amount, found: Sequence[Amount], tokens: Sequence[Token], text: str
-) -> tuple[Amount, tuple[Amount, ...], Amount | None]:
-    """The first amount, what else states it, and what each piece weighs."""
-    same: list[Amount] = []
-    each: Amount | None = None
-    head = first
-    for amount in found:
-        if amount is first:
-            continue
-        total = _sum_after(head, amount, tokens)
-        if total is not None:
-            head, same = total, []
-            continue
-        gap = _gap(first, same, amount, tokens)
-        if gap == "or" and _is_other(head, amount, tokens):
-            continue
-        if gap == "or" and _widens(head, amount, same):
-            head = replace(
-                head, high=max(head.high, amount.high), unit=amount.unit,
-                size=amount.size, end=amount.end,
-            )  # fmt: skip
-        elif gap is None and not _alone(amount, tokens, text):
-            continue
-        elif _is_each(first, amount, text):
-            each = amount
-        elif amount.unit is not None:
-            same.append(amount)
-    return head, tuple(same), each
-
-
-def _second(
-    text: str,
-    head: Amount,
-    same: Sequence[Amount],
-    found: Sequence[Amount],
-    tokens: Sequence[Token],
-) -> str:
-    """Another ingredient with an amount of its own after `+` or `and`."""
-    shared = _SHARED.search(text)  # `1 tsp each cinnamon and nutmeg`
-    if shared is not None:
-        return shared.group(1)
-    for amount in found:
-        if amount.depth or amount.start < head.end or amount in same:
-            continue
-        if amount.kind not in ("mass", "volume", "count"):
-            continue
-        before = [t for t in tokens if head.end <= t.start < amount.start]
-        if any(t.type == "OR" for t in before):
-            continue
-        joint = text[before[-1].start : before[-1].end].casefold() if before else ""
-        named = any(t.type == "WORD" for t in before)
-        after = text[amount.end :].strip(_EDGES)
-        if amount.kind == "count" and not _EGG.match(after):
-            continue
-        if named and joint in ("+", "and", "plus", "&", "und", "et") and after:
-            rest = vocabulary("en").patterns["not dough"].search(after)
-            if rest is None and not re.match(r"(?i)(for|zum|pour|more|extra)\b", after):
-                return text[amount.start :]
-    return ""
-
-
-def _sum_after(head: Amount, amount: Amount, tokens: Sequence[Token]) -> Amount | None:
-    """`1 cup (240 ml) + 1 tbsp`: the sum, where a plus follows a parenthesis."""
-    before = [t for t in tokens if head.end <= t.start < amount.start]
-    if not before or before[-1].type != "PLUS" or amount.depth or head.depth:
-        return None
-    inside = 0
-    for token in before[:-1]:
-        inside += (token.type == "OPEN") - (token.type == "CLOSE")
-        if inside == 0 and token.type != "CLOSE":
-            return None
-    return added(head, amount)
-
-
-def _gap(
-    first: Amount, same: Sequence[Amount], amount: Amount, tokens: Sequence[Token]
-) -> str | None:
-    """What joins two amounts: "or", another sign, or None for words between."""
-    last = same[-1] if same else first
-    low, high = sorted((last, amount), key=lambda a: a.start)
-    between = [t for t in tokens if low.end <= t.start < high.start]
-    if any(t.type not in _JOINS for t in between):
-        return None
-    return "or" if any(t.type == "OR" for t in between) else ""
-
-
-def _is_other(head: Amount, amount: Amount, tokens: Sequence[Token]) -> bool:
-    """`yeast: 15 g, or 7 g dried`: the second amount is of something else."""
-    words = [t for t in tokens if t.type == "WORD"]
-    named = any(t.end <= head.start for t in words)
-    return named and any(t.start >= amount.end for t in words)
-
-
-def _widens(head: Amount, amount: Amount, same: Sequence[Amount]) -> bool:
-    """`1 or 2 eggs`, `2 or 3 tablespoons`: a range and no second statement."""
-    return (
-        not same
-        and (head.unit is None or head.unit == amount.unit)
-        and head.high < amount.low <= 4 * head.high
-    )
-
-
-def _alone(amount: Amount, tokens: Sequence[Token], text: str) -> bool:
-    """Whether an amount has a parenthesis or a comma part to itself."""
-    if amount.kind not in ("mass", "volume"):
-        return False
-    start = max(
-        (
-            t.start
-            for t in tokens
-            if t.type in ("OPEN", "COMMA") and t.end <= amount.start
-        ),
-        default=None,
-    )
-    if start is None:
-        return False
-    ends = [
-        t.start
-        for t in tokens
-        if t.type in ("CLOSE", "COMMA") and t.start >= amount.end
-    ]
-    part = text[start + 1 : min(ends, default=len(text))]
-    inner = _FILL.sub("", re.sub(re.escape(text[amount.start : amount.end]), "", part))
-    others = re.sub(r"\d+[\d.,/½⅓⅔¼¾⅛⅜⅝⅞]*\s*[^\W\d]*\.?", "", inner)
-    return not others.strip()
-
-
-def _is_each(first: Amount, amount: Amount, text: str) -> bool:
-    if first.kind not in ("count", "part") or amount.kind not in ("mass", "volume"):
-        return False
-    around = text[max(0, amount.start - 12) : amount.end + 12]
-    if _EACH.search(around):
-        return True
-    opened = text[first.end : amount.start].strip() in ("(", "")
-    if first.kind == "part" and text[first.end : amount.start].isspace():
-        return True  # `2 400 g tins`
-    return (
-        first.high > 1
-        and opened
-        and first.kind == "part"
-        and amount.end < len(text)
-        and (
-            bool(amount.depth)
-            and first.end - first.start > 0
-            and _unit_after(first, text)
-        )
-    )
-
-
-def _unit_after(first: Amount, text: str) -> bool:
-    """`2 (7 g) packets`: the unit stands behind the parenthesis."""
-    return not text[first.start : first.end].rstrip().split()[-1].isalpha()
-
-
 def _names(
     text: str, head: Amount, tokens: Sequence[Token], found: Sequence[Amount]
 ) -> tuple[str, tuple[str, ...], str]:
@@ -414,7 +248,7 @@ def _names(
     turn = next((t for t in tokens if t.type == "OR" and t.start > end), None)
     if after and turn is not None and not alternative:
         alternative = text[turn.end :].strip()
-    before = _DASHES.sub(" ", text[: head.start]).strip(_EDGES) if head.end else ""
+    before = _DASHES.sub(" ", text[: head.start]).strip(EDGES) if head.end else ""
     rest = _ALTERNATIVE.sub(" ", _blank(text, found))
     places = [after, before, _without_parentheses(rest), rest]
     if re.search(r"(?i)\b(of|von|vom|d['’]|de)$", before) and after:
@@ -423,8 +257,8 @@ def _names(
         places.insert(0, text[head.start : end].lstrip("0123456789½¼ ") + " " + after)
     first, comma, rest_of_it = before.partition(",")
     if comma and not after:  # `Flour, strong white`
-        places.append(f"{rest_of_it.strip(_EDGES)} {first}")
-    names = tuple(dict.fromkeys(p for p in places if p.strip(_EDGES)))
+        places.append(f"{rest_of_it.strip(EDGES)} {first}")
+    names = tuple(dict.fromkeys(p for p in places if p.strip(EDGES)))
     return (names[0] if names else ""), names[1:], alternative
 
 
@@ -436,7 +270,7 @@ def _chain_end(head: Amount, tokens: Sequence[Token], found: Sequence[Amount]) -
         moving = False
         for amount in found:
             between = [t for t in tokens if end <= t.start < amount.start]
-            if amount.start >= end and all(t.type in _JOINS for t in between):
+            if amount.start >= end and all(t.type in JOINS for t in between):
                 end, moving = amount.end, True
         for token in tokens:
             if end <= token.start and token.type in ("CLOSE", "UNIT", "OF", "SLASH"):
@@ -452,28 +286,28 @@ def _until_stop(text: str, start: int, tokens: Sequence[Token]) -> tuple[str, st
         if token.type in _STOP and index == 0:
             continue
         if token.type in _STOP or text[token.start : token.end] in ("+", "("):
-            name = text[start : token.start].strip(_EDGES)
+            name = text[start : token.start].strip(EDGES)
             if name:
                 other = text[token.end :].strip() if token.type == "OR" else ""
                 return name, other
-    return text[start:].strip(_EDGES), ""
+    return text[start:].strip(EDGES), ""
 
 
 def _cut_short(name: str) -> str:
     """The name before `in`, `dissolved in`, `the size of` and the like."""
     like = _LIKE.search(name)
-    return name[: like.start()].strip(_EDGES) if like and like.start() > 2 else name
+    return name[: like.start()].strip(EDGES) if like and like.start() > 2 else name
 
 
 def _blank(text: str, found: Sequence[Amount]) -> str:
     for amount in found:
         gap = " " * (amount.end - amount.start)
         text = text[: amount.start] + gap + text[amount.end :]
-    return re.sub(r"\(\s*[/,]?\s*\)", " ", text).strip(_EDGES)
+    return re.sub(r"\(\s*[/,]?\s*\)", " ", text).strip(EDGES)
 
 
 def _without_parentheses(text: str) -> str:
-    return re.sub(r"[(\[][^)\]]*[)\]]?", " ", text).strip(_EDGES)
+    return re.sub(r"[(\[][^)\]]*[)\]]?", " ", text).strip(EDGES)
 
 
 def _again(before: str, start: int) -> re.Match[str] | None:
@@ -502,5 +336,5 @@ def _marks(text: str, language: str, head: Amount) -> dict[str, Any]:
         "optional": optional is not None,
         "to_taste": taste is not None,
         "not_dough": outside.group() if outside and not after_extra else "",
-        "extra": text[extra.start() :].strip(_EDGES) if extra else "",
+        "extra": text[extra.start() :].strip(EDGES) if extra else "",
     }
