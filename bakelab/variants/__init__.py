@@ -1,23 +1,28 @@
 """Formulas changed on purpose, kept with their parents, planned as trials."""
 
-from bakelab.variants.change import HOLDS, Change, change
+from bakelab.variants.amounts import AMOUNTS
+from bakelab.variants.blends import blend_to_protein
+from bakelab.variants.change import Change, change, set_ratios
 from bakelab.variants.consequences import consequences
+from bakelab.variants.exchange import exchange
 from bakelab.variants.family import Family, Variant, side_by_side
 from bakelab.variants.history import History
-from bakelab.variants.plans import PLANS, Plan, plan_trials
-from bakelab.variants.substitutions import (
+from bakelab.variants.holding import HOLDS
+from bakelab.variants.leavens import (
     YEAST_SETS,
-    blend_to_protein,
+    YEAST_STATUS,
     rehydrate_starter,
-    substitute,
-    substitutions,
     swap_yeast,
 )
+from bakelab.variants.plans import PLANS, Plan, plan_trials
+from bakelab.variants.substitutions import substitute, substitutions
 
 __all__ = [
+    "AMOUNTS",
     "HOLDS",
     "PLANS",
     "YEAST_SETS",
+    "YEAST_STATUS",
     "Change",
     "Family",
     "History",
@@ -26,8 +31,10 @@ __all__ = [
     "blend_to_protein",
     "change",
     "consequences",
+    "exchange",
     "plan_trials",
     "rehydrate_starter",
+    "set_ratios",
     "side_by_side",
     "substitute",
     "substitutions",

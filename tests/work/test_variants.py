@@ -4,7 +4,7 @@ import itertools
 import math
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from bakelab.errors import FormulaError
@@ -117,7 +117,7 @@ class TestChange:
         ("what", "words", "said"),
         [
             ("flour", {"to": 90}, "100 %"),
-            ("honey", {"to": 3}, "no 'honey'"),
+            ("gravel", {"to": 3}, "no 'gravel'"),
             ("leavening", {"to": 3}, "add it to the recipe first"),
             ("salt", {"to": -1}, "give 0 to 1000 %"),
             ("salt", {"to": math.nan}, "give 0 to 1000 %"),
@@ -136,16 +136,25 @@ class TestChange:
 
 
 RICH = Formula.from_pairs(
-    [("wheat_bread", 500), ("water", 200), ("salt_table", 8)]
-    + [(key, 60.0) for key in (
-        "milk_whole", "milk_dry_nonfat", "butter_unsalted", "butter_salted",
-        "oil_vegetable", "egg_whole", "honey")]
+    [("wheat_bread", 800), ("water", 600), ("salt_table", 8), ("lard", 60)]
+    + [(key, 40.0) for key in (
+        "milk_whole", "milk_skim", "milk_dry_nonfat", "butter_unsalted",
+        "butter_salted", "oil_vegetable", "egg_whole", "egg_yolk", "egg_white",
+        "egg_dried", "honey", "sugar_white")]
 )  # fmt: skip
 HELD = {
-    "water": lambda f: sum(
-        r.mass_g * ingredient(r.ingredient).water_g / 100 for r in f.rows
-    ),
+    "water": lambda f: f.water_g,
     "fat": _fat_g,
+    "protein": lambda f: f.composition()["protein"] * f.dough_g / 100,
+    # Milk sugar counts 16 %, every other sugar 100 %; flour brings no sweetness.
+    "sweetness": lambda f: sum(
+        r.mass_g
+        * ingredient(r.ingredient).sugars_g
+        / 100
+        * (0.16 if r.role == "dairy" else 1.0)
+        for r in f.rows
+        if r.role != "flour"
+    ),
     "sodium": lambda f: f.composition()["sodium_mg"] * f.dough_g / 100,
     "mass": lambda f: f.dough_g,
     "solids": lambda f: f.dough_g - HELD["water"](f),
@@ -154,14 +163,17 @@ HELD = {
 
 
 @pytest.mark.parametrize("key", list(substitutions()["key"]))
-@given(st.floats(1, 100))
+@settings(max_examples=25, deadline=None)
+@given(share=st.floats(0.1, 100))
 def test_what_an_exchange_holds_is_held(key: str, share: float) -> None:
     held = substitutions().set_index("key").loc[key, "held"].split("|")
     done = substitute(RICH, key, share_pct=share)
     assert done.held == tuple(held)
+    assert done.not_held == ()
     for what in held:
-        assert HELD[what](done.formula) == pytest.approx(HELD[what](RICH), rel=1e-9)
-    assert len(done.sentences) == 1 + len(held)
+        assert HELD[what](done.formula) == pytest.approx(HELD[what](RICH), abs=1e-9)
+    assert min(r.mass_g for r in done.formula.rows) >= 0
+    assert done.formula.flour_g == RICH.flour_g
 
 
 def test_butter_for_oil_by_hand() -> None:
