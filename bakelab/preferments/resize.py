@@ -50,7 +50,7 @@ def with_prefermented(formula: Formula, flour_pct: float) -> Formula:
     stage = next((r.stage for r in main if id(r) not in moved), main[-1].stage)
     for row in _fermented(formula):
         made = _given_back(made, row, row.mass_g * (1 - factor), stage)
-    return made.with_rows(r for r in made.rows if r.mass_g > LEAST_G)
+    return made.with_rows(r for r in made.rows if r.mass_g > 0)
 
 
 def _fermented(formula: Formula) -> list[Row]:

@@ -1,11 +1,12 @@
 """Formulas changed on purpose, kept with their parents, planned as trials."""
 
 from bakelab.variants.amounts import AMOUNTS
+from bakelab.variants.beside import side_by_side
 from bakelab.variants.blends import blend_to_protein
 from bakelab.variants.change import Change, change, set_ratios
 from bakelab.variants.consequences import consequences
 from bakelab.variants.exchange import exchange
-from bakelab.variants.family import Family, Variant, side_by_side
+from bakelab.variants.family import Family, Variant
 from bakelab.variants.history import History
 from bakelab.variants.holding import HOLDS
 from bakelab.variants.leavens import (

@@ -50,44 +50,42 @@ def blend_to_protein(
     have_g = math.fsum(r.mass_g for r in weighed)
     if have_g <= 0:
         raise FormulaError("the formula has no weighed flour to blend")
-    for key in (*flours, strong):
-        ingredient(key)
+    if not 0 <= target_pct <= 100:
+        raise FormulaError(f"protein is 0 to 100 %, got {target_pct:g} %")
     inside_g = math.fsum(r.mass_g * _protein(r.ingredient) for r in weighed)
-    movable = {key: _main_g(formula, key) for key in flours}
+    movable = {ingredient(key).key: _main_g(formula, key) for key in flours}
     groups = [(_protein(key), grams) for key, grams in movable.items()]
-    if not flours:
-        groups = [_all_main(formula)]
-    matrix = [
-        [1.0] * (len(groups) + 1),
-        [*(protein for protein, _ in groups), _protein(strong)],
-    ]
+    groups = groups or [_all_main(formula)]
     found = solve(
-        matrix,
+        [[1.0] * (len(groups) + 1), [*(p for p, _ in groups), _protein(strong)]],
         [0.0, have_g * target_pct / 100 - inside_g],
         least_g=[*(-grams for _, grams in groups), 0.0],
         costs=[*(1.0 for _ in groups), _GLUTEN_COST],
     )
-    if found.missed or not math.isfinite(target_pct):
+    if found.missed:
         raise FormulaError(_out_of_reach(target_pct, groups, strong, inside_g, have_g))
-    added_g = found.masses_g[-1]
-    shares = _shares(formula, movable, found.masses_g, strong)
+    grams = _grams(formula, movable, found.masses_g, strong)
     made = with_flours(
-        formula, {k: 100 * g / formula.flour_g for k, g in shares.items()}
+        formula, {key: 100 * g / formula.flour_g for key, g in grams.items()}
     )
-    said = [
-        f"{ingredient(key).name} {_all_g(formula, key):.1f} g becomes {grams:.1f} g"
-        for key, grams in shares.items()
-        if abs(grams - _all_g(formula, key)) > _LEAST_G and key != strong
-    ]
-    if added_g > _LEAST_G:
-        said.insert(
-            0,
-            f"{added_g:.1f} g of the flour's {have_g:.0f} g as "
-            f"{ingredient(strong).name}",
-        )
-    now_pct = 100 * inside_g / have_g
-    said.append(f"protein {now_pct:.1f} % becomes {target_pct:.1f} %")
+    said = _told(formula, grams, strong, have_g)
+    said.append(f"protein {100 * inside_g / have_g:.1f} % becomes {target_pct:.1f} %")
     return Change(made, tuple(said), ("flour",))
+
+
+def _told(
+    formula: Formula, grams: dict[str, float], strong: str, have_g: float
+) -> list[str]:
+    said = [
+        f"{ingredient(key).name} {_all_g(formula, key):.1f} g becomes {g:.1f} g"
+        for key, g in grams.items()
+        if abs(g - _all_g(formula, key)) > _LEAST_G and key != strong
+    ]
+    added_g = grams.get(strong, 0.0) - _all_g(formula, strong)
+    if added_g > _LEAST_G:
+        name = ingredient(strong).name
+        said.insert(0, f"{added_g:.1f} g of the flour's {have_g:.0f} g as {name}")
+    return said
 
 
 def _protein(key: str) -> float:
@@ -102,21 +100,21 @@ def _all_main(formula: Formula) -> tuple[float, float]:
     return (inside_g / mass_g if mass_g else 0.0), mass_g
 
 
-def _shares(
+def _grams(
     formula: Formula,
     movable: dict[str, float],
     changes_g: Sequence[float],
     strong: str,
 ) -> dict[str, float]:
     """Grams in the end of the flours that move; the rest give way or stay."""
-    shares = {
+    grams = {
         key: _all_g(formula, key) + change
         for key, change in zip(movable, changes_g, strict=False)
     }
-    before_g = shares.get(strong, _all_g(formula, strong))
+    before_g = grams.get(strong, _all_g(formula, strong))
     if changes_g[-1] > _LEAST_G:
-        return shares | {strong: before_g + changes_g[-1]}
-    return shares
+        return grams | {strong: before_g + changes_g[-1]}
+    return grams
 
 
 def _all_g(formula: Formula, key: str) -> float:

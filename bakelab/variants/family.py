@@ -10,19 +10,28 @@ import pandas as pd
 from bakelab.errors import FormulaError
 from bakelab.formula import Formula
 
-__all__ = ["Family", "Variant", "side_by_side"]
+__all__ = ["Family", "Variant"]
 
-_SAME = 0.005  # less than what two decimals show
-_MOST_BESIDE = 5
+_TO_G = 6  # digits of a gram that count: less is how a computer rounds
 
 
 @dataclass(frozen=True)
 class Variant:
     """A formula that is kept, with a name, why it was tried, and its parent.
 
-    `key` is a hash of the rows alone (stage, ingredient, role, mass and a
-    starter's hydration): the same dough under another title or with other
-    notes is the same variant, and any change of the dough makes a child.
+    `key` is a hash of what goes into the bowl: for every stage, in order, its
+    ingredients with role, a starter's hydration and mass to a millionth of a
+    gram. Their order within the stage, rows of nothing, one ingredient on two
+    lines, labels, title, notes, pan and oven do not count: the same dough
+    under another title is the same variant, and any change of the dough makes
+    a child.
+
+    Examples
+    --------
+    >>> first = Variant(Formula.from_pairs([("wheat_bread", 500)]), "house")
+    >>> second = first.child(first.formula.scaled(2), "double")
+    >>> second.parent_key == first.key, second.key == first.key
+    (True, False)
     """
 
     formula: Formula
@@ -32,11 +41,11 @@ class Variant:
 
     @cached_property
     def key(self) -> str:
-        rows = [
-            (r.stage, r.ingredient, r.role, r.mass_g, r.hydration_pct)
-            for r in self.formula.rows
-        ]
-        return hashlib.sha256(repr(rows).encode()).hexdigest()[:16]
+        return hashlib.sha256(repr(_content(self.formula)).encode()).hexdigest()[:16]
+
+    def child(self, formula: Formula, name: str, why: str = "") -> "Variant":
+        """A variant that came from this one."""
+        return Variant(formula, name, why, self.key)
 
 
 class Family:
@@ -46,7 +55,13 @@ class Family:
     """
 
     def __init__(self, variants: Sequence[Variant] = ()) -> None:
-        self._by_key = {v.key: v for v in variants}
+        self._by_key: dict[str, Variant] = {}
+        for variant in variants:
+            if variant.parent_key is not None and not self.has(variant.parent_key):
+                raise FormulaError(
+                    f"the parent of {variant.name!r} is not kept; keep the parent first"
+                )
+            self._by_key.setdefault(variant.key, variant)
 
     def __len__(self) -> int:
         return len(self._by_key)
@@ -78,10 +93,6 @@ class Family:
         FormulaError
             If its parent is not kept.
         """
-        if variant.parent_key is not None and not self.has(variant.parent_key):
-            raise FormulaError(
-                f"the parent of {variant.name!r} is not kept; keep the parent first"
-            )
         return self if self.has(variant.key) else Family([*self, variant])
 
     def children(self, key: str | None) -> tuple[Variant, ...]:
@@ -90,13 +101,18 @@ class Family:
 
     def lines(self) -> tuple[str, ...]:
         """The tree as lines of text, a child indented under its parent."""
-        return tuple(self._branch(None, 0))
-
-    def _branch(self, key: str | None, depth: int) -> Iterator[str]:
-        for variant in self.children(key):
+        children: dict[str | None, list[Variant]] = {}
+        for variant in self:
+            children.setdefault(variant.parent_key, []).append(variant)
+        waiting = [(0, v) for v in reversed(children.get(None, []))]
+        lines = []
+        while waiting:  # no recursion: a family may be a very long line
+            depth, variant = waiting.pop()
             why = f": {variant.why}" if variant.why else ""
-            yield f"{'— ' * depth}{variant.name}{why}"
-            yield from self._branch(variant.key, depth + 1)
+            lines.append(f"{'— ' * depth}{variant.name}{why}")
+            below = children.get(variant.key, [])
+            waiting += [(depth + 1, v) for v in reversed(below)]
+        return tuple(lines)
 
     @property
     def frame(self) -> pd.DataFrame:
@@ -116,51 +132,16 @@ class Family:
         return pd.DataFrame(records)
 
 
-def side_by_side(variants: Sequence[Variant]) -> pd.DataFrame:
-    """Two to five variants by ingredient: percent of flour, and what differs.
-
-    The first is what the others are compared with. Every other one has a
-    column of its percentages and one of words: "same", "up 0.4",
-    "down 0.4", "new" or "gone". Derived values stand below the ingredients.
-
-    Raises
-    ------
-    FormulaError
-        If there are fewer than two or more than five.
-    """
-    if not 2 <= len(variants) <= _MOST_BESIDE:
-        raise FormulaError(f"two to five variants go side by side, got {len(variants)}")
-    columns = [_percents(v.formula) for v in variants]
-    labels = list(dict.fromkeys(label for c in columns for label in c))
-    table: dict[str, list[object]] = {"what": list(labels)}
-    for n, (variant, column) in enumerate(zip(variants, columns, strict=True)):
-        name = variant.name if variant.name not in table else f"{variant.name} ({n})"
-        table[name] = [column.get(label) for label in labels]
-        if n:
-            table[f"{name}: difference"] = [
-                _words(columns[0].get(label), column.get(label)) for label in labels
-            ]
-    return pd.DataFrame(table)
-
-
-def _percents(formula: Formula) -> dict[str, float]:
-    frame = formula.frame.groupby("label", sort=False)["bakers_pct"].sum()
-    found = {f"{label} (% of flour)": float(pct) for label, pct in frame.items()}
-    return found | {
-        "water as written (% of flour)": formula.water_pct,
-        "true hydration (% of flour)": formula.hydration_pct,
-        "salt (% of flour)": formula.role_pct("salt"),
-        "flour (g)": formula.flour_g,
-        "dough (g)": formula.dough_g,
-    }
-
-
-def _words(old: float | None, new: float | None) -> str:
-    if old is None:
-        return "new"
-    if new is None:
-        return "gone"
-    moved = new - old
-    if abs(moved) <= _SAME:
-        return "same"
-    return f"{'up' if moved > 0 else 'down'} {abs(moved):.2f}"
+def _content(formula: Formula) -> list[object]:
+    """Stages in order, in each the ingredients sorted, equal ones added up."""
+    found: list[object] = []
+    for stage in formula.stages:
+        sums: dict[tuple[str, str, float | None], float] = {}
+        for row in formula.rows:
+            if row.stage == stage and row.mass_g > 0:
+                place = (row.ingredient, row.role, row.hydration_pct)
+                sums[place] = sums.get(place, 0.0) + row.mass_g
+        rows = [(*place, round(mass_g, _TO_G)) for place, mass_g in sums.items()]
+        if rows:
+            found.append((stage, sorted(rows, key=repr)))
+    return found

@@ -1,13 +1,11 @@
 """Plans of trials: which doughs to bake so that a ratio's effect can be seen."""
 
-import itertools
 import math
 import random
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
-import numpy as np
 import pandas as pd
 
 from bakelab.errors import BakelabError, FormulaError
@@ -15,13 +13,30 @@ from bakelab.formula import Formula, Row
 from bakelab.ingredients import ingredient
 from bakelab.pans import Pan
 from bakelab.scaling import fit
-from bakelab.variants.change import change
+from bakelab.variants import designs
+from bakelab.variants.change import set_ratios
+from bakelab.variants.designs import MOST_TRIALS, Levels, Point
 
 __all__ = ["PLANS", "Plan", "plan_trials"]
 
-_MOST_TRIALS = 256
-_FRACTIONS = {3: "a b ab", 4: "a b c abc", 5: "a b c d abcd", 6: "a b c d abc bcd",
-              7: "a b c d abc bcd acd"}  # fmt: skip
+PLANS: Mapping[str, str] = MappingProxyType(
+    {
+        "one at a time": "one ratio at a time, the others in the middle",
+        "full": "every low with every high (full factorial)",
+        "fraction": "a balanced part of the full plan (fractional factorial)",
+        "curved": "corners, faces and middle (central composite)",
+        "blend": "corners, edges and middle of a blend of flours (simplex)",
+    }
+)
+_MAKERS: Mapping[str, Callable[[Levels], list[Point]]] = MappingProxyType(
+    {
+        "one at a time": designs.one_at_a_time,
+        "full": designs.full,
+        "fraction": designs.fraction,
+        "curved": designs.curved,
+        "blend": designs.blend,
+    }
+)
 
 
 @dataclass(frozen=True)
@@ -44,18 +59,25 @@ class Plan:
         return float(self.frame["flour_g"].sum())
 
     @property
+    def needs(self) -> pd.DataFrame:
+        """What all trials together take: `label`, `mass_g`, largest first."""
+        every = pd.concat([f.frame for f in self.formulas])
+        sums = every.groupby("label", sort=False)["mass_g"].sum()
+        return sums.sort_values(ascending=False, kind="stable").reset_index()
+
+    @property
     def bench(self) -> pd.DataFrame:
-        """Grams of every ingredient, a column for each trial, to print."""
+        """Grams of every ingredient, a column for each trial, to print.
+
+        A formula in stages names the stage before the ingredient.
+        """
         columns = {
-            f"{n} {name}": f.frame.groupby("label", sort=False)["mass_g"].sum()
+            f"{n} {name}": _weights(f)
             for n, (name, f) in enumerate(
                 zip(self.frame["name"], self.formulas, strict=True), 1
             )
         }
         return pd.DataFrame(columns).fillna(0.0).round(1)
-
-
-Levels = Mapping[str, tuple[float, float]]
 
 
 def plan_trials(
@@ -72,24 +94,28 @@ def plan_trials(
     Parameters
     ----------
     formula : Formula
-        What the trials start from; it is the first centre.
+        What every trial is made from; its other percentages stay.
     ratios : mapping of str to (low, high)
         What `change` moves, in percent of flour, such as
         ``{"salt": (1.4, 2.2), "water": (62, 70)}``. For ``"blend"`` the
-        keys are flours, and low and high the least and most share.
+        keys are flours, and low and high the least and most share of all
+        weighed flour.
     kind : str
         A key of `PLANS`.
     pan : Pan or str, optional
-        Every trial is sized to it.
+        The formula is fitted to it, and every trial has as much flour as
+        that.
     centres : int
-        How often the middle is baked (the scatter of the house shows there).
+        How often the middle of all bands is baked (the scatter of the house
+        shows there).
     seed : int
         Of the random order, which keeps the day's drift out of the ratios.
 
     Raises
     ------
     FormulaError
-        If a band is upside down, or the plan is too large.
+        If a band is upside down, the plan is too large, or a trial cannot
+        be made from the formula.
 
     Examples
     --------
@@ -101,15 +127,20 @@ def plan_trials(
     if kind not in PLANS:
         raise FormulaError(f"no plan {kind!r}; use one of {list(PLANS)}")
     _check(ratios, kind)
-    points = [*_MAKERS[kind](ratios), *([_middle(ratios)] * _centres(kind, centres))]
-    if len(points) > _MOST_TRIALS:
+    centre = designs.blend_middle if kind == "blend" else designs.middle
+    points = _MAKERS[kind](ratios)
+    points += [centre(ratios)] * max(0, centres)
+    if len(points) > MOST_TRIALS:
         raise FormulaError(
-            f"that plan has {len(points)} trials, more than {_MOST_TRIALS}: "
+            f"that plan has {len(points)} trials, more than {MOST_TRIALS}: "
             "move fewer ratios, or take a fraction"
         )
     random.Random(seed).shuffle(points)
-    made, remarks = _made(formula, points, pan, kind)
-    return Plan(kind, made, _frame(made, points), tuple(dict.fromkeys(remarks)))
+    base = formula if pan is None else _sized(formula, pan)
+    make = _blended if kind == "blend" else set_ratios
+    made = tuple(make(base, point) for point in points)
+    remarks = _remarks(formula, ratios, kind, sized=pan is not None)
+    return Plan(kind, made, _frame(made, points), remarks)
 
 
 def _check(ratios: Levels, kind: str) -> None:
@@ -120,126 +151,72 @@ def _check(ratios: Levels, kind: str) -> None:
             raise FormulaError(
                 f"{what} goes from {low} to {high} %; give a low and a higher one"
             )
+        if kind == "blend" and ingredient(what).role not in ("flour", "other"):
+            raise FormulaError(f"{ingredient(what).name} is no flour to blend")
 
 
-def _centres(kind: str, centres: int) -> int:
-    return 0 if kind == "blend" else max(0, centres)
+def _remarks(
+    formula: Formula, ratios: Levels, kind: str, *, sized: bool
+) -> tuple[str, ...]:
+    said = ["every trial is sized to the same pan"] if sized else []
+    if kind == "fraction":
+        said += designs.mixed_up(list(ratios))
+    if kind == "blend":
+        out = [
+            r.label
+            for r in formula.rows
+            if r.role == "flour" and r.ingredient not in ratios
+        ]
+        if out:
+            names = ", ".join(dict.fromkeys(out))
+            said.append(f"left out of the trials, as it is not in the blend: {names}")
+    return tuple(said)
 
 
-Point = dict[str, float]
+def _blended(formula: Formula, point: Mapping[str, float]) -> Formula:
+    """The flour of every stage shared out, so that the stage keeps its flour."""
+    rows: list[Row] = []
+    done: set[str] = set()
+    for row in formula.rows:
+        if row.role != "flour":
+            rows.append(row)
+        elif row.stage not in done:
+            done.add(row.stage)
+            rows += _shared(formula, row.stage, point)
+    return formula.with_rows(rows)
 
 
-def _middle(ratios: Levels) -> Point:
-    return {what: (low + high) / 2 for what, (low, high) in ratios.items()}
-
-
-def _coded(ratios: Levels, rows: Sequence[Sequence[float]]) -> list[Point]:
-    """Points from rows of -1 (low) to +1 (high)."""
+def _shared(formula: Formula, stage: str, point: Mapping[str, float]) -> list[Row]:
+    total_g = math.fsum(
+        r.mass_g for r in formula.rows if r.role == "flour" and r.stage == stage
+    )
     return [
-        {
-            what: (low + high) / 2 + (high - low) / 2 * code
-            for (what, (low, high)), code in zip(ratios.items(), row, strict=True)
-        }
-        for row in rows
-    ]
-
-
-def _one_at_a_time(ratios: Levels) -> list[Point]:
-    middle = _middle(ratios)
-    return [middle | {what: end} for what, ends in ratios.items() for end in ends]
-
-
-def _full(ratios: Levels) -> list[Point]:
-    if 2 ** len(ratios) > _MOST_TRIALS:
-        raise FormulaError(
-            f"{len(ratios)} ratios give too many trials; take a fraction"
-        )
-    return _coded(ratios, list(itertools.product((-1.0, 1.0), repeat=len(ratios))))
-
-
-def _fraction(ratios: Levels) -> list[Point]:
-    import pyDOE3
-
-    words = _FRACTIONS.get(len(ratios))
-    if words is None:
-        if len(ratios) == 2:
-            return _full(ratios)
-        raise FormulaError(
-            f"a fraction is planned for 3 to 7 ratios, got {len(ratios)}"
-        )
-    return _coded(ratios, pyDOE3.fracfact(words).tolist())
-
-
-def _curved(ratios: Levels) -> list[Point]:
-    """A central composite plan with its axial points on the faces."""
-    import pyDOE3
-
-    rows = pyDOE3.ccdesign(len(ratios), center=(0, 0), face="ccf")
-    return _coded(ratios, rows.tolist())
-
-
-def _blend(ratios: Levels) -> list[Point]:
-    """Corners, edges and the middle of a simplex between least and most shares."""
-    keys = list(ratios)
-    lows = [ratios[k][0] for k in keys]
-    free = 100.0 - sum(lows)
-    if free <= 0:
-        raise FormulaError("the least shares of the flours are over 100 % together")
-    corners = np.eye(len(keys))
-    edges = [(a + b) / 2 for a, b in itertools.combinations(corners, 2)]
-    whole = [*corners, *edges, corners.mean(axis=0)]
-    points = [
-        {k: low + free * part for k, low, part in zip(keys, lows, row, strict=True)}
-        for row in whole
-    ]
-    return [p for p in points if all(p[k] <= ratios[k][1] + 1e-9 for k in keys)]
-
-
-def _made(
-    formula: Formula, points: Sequence[Point], pan: Pan | str | None, kind: str
-) -> tuple[tuple[Formula, ...], list[str]]:
-    made, remarks = [], []
-    for point in points:
-        trial = formula
-        if kind == "blend":
-            trial = _blended(formula, point)
-        else:
-            for what, pct in point.items():
-                trial = change(trial, what, to=pct).formula
-        if pan is not None:
-            trial = _sized(trial, pan)
-        made.append(trial)
-    if pan is not None:
-        remarks.append("every trial is sized to the same pan")
-    return tuple(made), remarks
-
-
-def _blended(formula: Formula, point: Point) -> Formula:
-    """All weighed flour shared out at once, in percent of it."""
-    flours = [r for r in formula.rows if r.role == "flour"]
-    total_g = math.fsum(r.mass_g for r in flours)
-    stage = flours[0].stage if flours else "dough"
-    rows = [
         Row(stage, key, ingredient(key).name, "flour", total_g * pct / 100)
         for key, pct in point.items()
         if pct > 0
     ]
-    return formula.with_rows([*rows, *(r for r in formula.rows if r.role != "flour")])
 
 
-def _sized(trial: Formula, pan: Pan | str) -> Formula:
-    way = "volume" if trial.stated_pan else "loading"
+def _sized(formula: Formula, pan: Pan | str) -> Formula:
+    way = "volume" if formula.stated_pan else "loading"
     try:
-        return fit(trial, to=pan, by=way).formula
+        return fit(formula, to=pan, by=way).formula
     except BakelabError as error:
         raise FormulaError(f"the trials cannot be sized to the pan: {error}") from None
+
+
+def _weights(formula: Formula) -> "pd.Series[float]":
+    frame = formula.frame
+    if len(formula.stages) > 1:
+        frame["label"] = frame["stage"] + ": " + frame["label"]
+    return frame.groupby("label", sort=False)["mass_g"].sum()
 
 
 def _frame(formulas: Sequence[Formula], points: Sequence[Point]) -> pd.DataFrame:
     records = [
         {
             "trial": n,
-            "name": ", ".join(f"{what} {pct:g} %" for what, pct in point.items()),
+            "name": ", ".join(f"{what} {pct:.4g} %" for what, pct in point.items()),
             **{f"{what}_pct": pct for what, pct in point.items()},
             "flour_g": f.flour_g,
             "dough_g": f.dough_g,
@@ -247,23 +224,3 @@ def _frame(formulas: Sequence[Formula], points: Sequence[Point]) -> pd.DataFrame
         for n, (f, point) in enumerate(zip(formulas, points, strict=True), 1)
     ]
     return pd.DataFrame(records)
-
-
-PLANS: Mapping[str, str] = MappingProxyType(
-    {
-        "one at a time": "one ratio at a time, the others in the middle",
-        "full": "every low with every high (full factorial)",
-        "fraction": "a balanced part of the full plan (fractional factorial)",
-        "curved": "corners, faces and middle (central composite)",
-        "blend": "corners, edges and middle of a blend of flours (simplex)",
-    }
-)
-_MAKERS: Mapping[str, Callable[[Levels], list[Point]]] = MappingProxyType(
-    {
-        "one at a time": _one_at_a_time,
-        "full": _full,
-        "fraction": _fraction,
-        "curved": _curved,
-        "blend": _blend,
-    }
-)
