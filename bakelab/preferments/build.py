@@ -207,10 +207,9 @@ def _seeded(split: Formula, stage: str, pct: float | None, hydration: float) -> 
     if seed_g <= 0:
         return split
     left = {"flour": 1 - seed_g / flour_g, "water": 1 - water_g / (have_g or 1.0)}
+    taken = [r for r in split.rows if r.stage == stage and r.role in left]
     rows = [
-        replace(r, mass_g=r.mass_g * max(0.0, left.get(r.role, 1.0)))
-        if r.stage == stage
-        else r
+        replace(r, mass_g=r.mass_g * max(0.0, left[r.role])) if r in taken else r
         for r in split.rows
     ]
     key = "starter_stiff" if hydration < _STIFF_PCT else "starter_liquid"

@@ -73,26 +73,28 @@ def feeding_schedule(
     flours = [wanted_flour_g / (1 + parts) ** n for n in range(feeds, -1, -1)]
     waters = _hydrations(feeds, have_hydration_pct, hydration_pct)
     records = []
-    for n in range(feeds):
-        before_g, after_g = (
-            flours[n] * (1 + waters[n] / 100),
-            flours[n + 1] * (1 + waters[n + 1] / 100),
-        )
+    for n, hydration in enumerate(waters[1:]):
+        before_g = flours[n] * (1 + waters[n] / 100)
+        after_g = flours[n + 1] * (1 + hydration / 100)
         flour_g = flours[n + 1] - flours[n]
-        start = at - datetime.timedelta(hours=hours * (feeds - n))
         water_g = after_g - before_g - flour_g
-        if water_g < 0:
-            raise FormulaError(
-                f"a starter of {have_hydration_pct:g} % cannot come to "
-                f"{hydration_pct:g} % in one feed of {parts:g} parts: feed more flour"
-            )
-        records.append((start, before_g, flour_g, water_g, after_g, waters[n + 1]))
+        _check_water(water_g, have_hydration_pct, hydration_pct, parts)
+        start = at - datetime.timedelta(hours=hours * (feeds - n))
+        records.append((start, before_g, flour_g, water_g, after_g, hydration))
     if now is not None and records[0][0] < now:
         raise FormulaError(
             f"the first of {feeds} feeds was due at {records[0][0]:%d %b %H:%M}: "
             "start with more starter, feed more flour at a time, or bake later"
         )
     return pd.DataFrame(records, columns=list(FEED_COLUMNS))
+
+
+def _check_water(water_g: float, first: float, last: float, parts: float) -> None:
+    if water_g < 0:
+        raise FormulaError(
+            f"a starter of {first:g} % cannot come to {last:g} % in one feed of "
+            f"{parts:g} parts: feed more flour"
+        )
 
 
 def _feeds(wanted_flour_g: float, have_flour_g: float, parts: float) -> int:

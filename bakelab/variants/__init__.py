@@ -16,6 +16,11 @@ from bakelab.variants.leavens import (
     swap_yeast,
 )
 from bakelab.variants.plans import PLANS, Plan, plan_trials
+from bakelab.variants.solids import (
+    loaf_moisture_pct,
+    loaf_solids_pct,
+    loss_for_solids_pct,
+)
 from bakelab.variants.substitutions import substitute, substitutions
 
 __all__ = [
@@ -33,6 +38,9 @@ __all__ = [
     "change",
     "consequences",
     "exchange",
+    "loaf_moisture_pct",
+    "loaf_solids_pct",
+    "loss_for_solids_pct",
     "plan_trials",
     "rehydrate_starter",
     "set_ratios",
