@@ -76,9 +76,10 @@ def to_mass(formula: Formula, what: str, mass_g: float) -> Formula:
     kept_g = math.fsum(r.mass_g for r in rows) - math.fsum(r.mass_g for r in movable)
     wanted_g = mass_g - kept_g
     if wanted_g < -_LEAST_G:
+        flour_g = formula.require_flour()
         raise FormulaError(
-            f"{name_of(formula, what)} cannot be {mass_g:.1f} g: the stages before the "
-            f"final dough hold {kept_g:.1f} g of it already"
+            f"{name_of(formula, what)} cannot be {100 * mass_g / flour_g:.4g} %: the "
+            f"stages before the final dough hold {100 * kept_g / flour_g:.4g} % already"
         )
     return _rows_to(formula, movable, max(0.0, wanted_g))
 
