@@ -73,6 +73,12 @@ def _fit(options: argparse.Namespace) -> int:
     return fit_file(options)
 
 
+def _check(options: argparse.Namespace) -> int:
+    from bakelab.cli.checking import check_paths
+
+    return check_paths(options)
+
+
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="bakelab",
@@ -93,7 +99,15 @@ def _parser() -> argparse.ArgumentParser:
     fit = words.add_parser("fit", help="fit a recipe to a pan, a dough or a flour mass")
     _reader(fit, _fit)
     _fitter(fit)
+    _checker(words.add_parser("check", help="find numbers that cannot all be true"))
     return parser
+
+
+def _checker(parser: argparse.ArgumentParser) -> None:
+    from bakelab.cli.check_options import add_arguments
+
+    add_arguments(parser)
+    parser.set_defaults(command=_check)
 
 
 def _reader(parser: argparse.ArgumentParser, command: Command) -> None:

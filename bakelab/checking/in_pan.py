@@ -1,0 +1,159 @@
+"""Pan against dough, and a pan's printed capacity against the box around it."""
+
+import re
+from collections.abc import Iterator
+
+from bakelab.checking.case import Case
+from bakelab.checking.model import Finding, Kind, Quote
+from bakelab.checking.printed import Interval, interval
+from bakelab.checking.shares import exact_band, parts_of
+from bakelab.checking.usual import claimed_style
+from bakelab.errors import BakelabError
+from bakelab.pans import Pan, pan_in_text
+from bakelab.ranges import style_name
+from bakelab.reading.amounts import amounts
+from bakelab.scaling.loading import choose_style, loading_for, too_little, too_much
+from bakelab.scaling.room import room_of
+from bakelab.units import number
+
+__all__ = ["find_capacity", "find_loading"]
+
+_BEYOND = 1.15  # how far past the usual band; our own
+_GAS_FREE_CM3_G = 0.82  # 1 g of dough without gas: 1222 kg/m3, Choi & Okos (1986)
+_SHAPES = ("loaf",)
+_DIVIDED = re.compile(
+    r"(?i)\b(two|three|four|[2-9])\s+(?:\w+\s+){0,2}(?:pans|tins|loaves|moulds)\b|"
+    r"\b(divide|halve|split|cut)\w*\b|\bhalf\b|\beach pan\b|\bpans\b|\btins\b|"
+    r"kastenformen|moules\b"
+)
+_N = r"\d+(?:[.,]\d+)?(?:\s+\d/\d+|\s*-?\s*[½⅓⅔¼¾⅛⅜⅝⅞])?|[½⅓⅔¼¾⅛⅜⅝⅞]"
+_FEET = r"(?:in\.?|inch(?:es)?|[\"″”])"
+_BOX = re.compile(
+    rf"(?i)({_N})\s*{_FEET}?\s*(?:x|×|by)\s*({_N})\s*{_FEET}?\s*(?:x|×|by)\s*({_N})"
+    rf"\s*-?\s*(?:{_FEET})?"
+)
+_BOX_SLACK = 1.04  # a sixteenth of an inch on each side of a usual pan; our own
+_CUP_IN3 = 14.4375  # 231/16 cubic inches, UCUM
+
+
+def find_loading(case: Case) -> Iterator[Finding]:
+    """Findings `pan-against-dough`.
+
+    Unlikely where the whole band of the dough gives a loading 15 % outside
+    the usual band of the style. A conflict only where the dough without any
+    gas fills more than the pan; it then cannot rise in it.
+    """
+    formula, one = case.formula, _pan(case)
+    if formula is None or one is None or formula.flour_g <= 0 or _heavy_missing(case):
+        return
+    dough = exact_band(parts_of(case.recipe.lines), "dough_g")
+    claim = claimed_style(case)
+    try:
+        room = room_of(one, "fixed")
+        choice = choose_style(formula, claim[0] if claim else None)
+        usual = None if choice is None else loading_for(choice.style, room)
+    except BakelabError:
+        return
+    if usual is None or dough.low <= 0:
+        return
+    volume = room.volume_cm3 * room.count
+    loading = Interval(volume / dough.high, volume / dough.low)
+    quote = _where(case)
+    if loading.high < usual.low / _BEYOND:
+        over = loading.high < _GAS_FREE_CM3_G
+        yield _loading(one, quote, dough, volume, loading,
+                       (usual.low, usual.high, usual.style), over=over)  # fmt: skip
+    elif loading.low > usual.high * _BEYOND:
+        yield _loading(one, quote, dough, volume, loading,
+                       (usual.low, usual.high, usual.style), over=None)  # fmt: skip
+
+
+def _pan(case: Case) -> Pan | None:
+    """The pan, where there is one loaf pan of a stated size and one dough in it."""
+    one = case.recipe.pan
+    if one is None or one.shape not in _SHAPES or not one.has_volume:
+        return None
+    measured = [m for m in one.assumed if "length" in m or "width" in m]
+    several = one.count == 1 and _DIVIDED.search(case.story) is not None
+    return None if measured or several else one
+
+
+def _heavy_missing(case: Case) -> bool:
+    light = ("salt", "yeast", "leavening", "other", "inclusion")
+    return any(e.line.role not in light for e in case.unweighed)
+
+
+def _where(case: Case) -> tuple[Quote, ...]:
+    for quote in case.prose:
+        if pan_in_text(quote.text[:2000]):
+            return (quote,)
+    return ()
+
+
+def _loading(
+    one: Pan, quote: tuple[Quote, ...], dough: Interval, volume: float,
+    loading: Interval, usual: tuple[float, float, str], *, over: bool | None,
+) -> Finding:  # fmt: skip
+    low, high, style = usual
+    told = (
+        too_little(lidded=one.lidded) if over is None else too_much(lidded=one.lidded)
+    )
+    middle = (dough.low + dough.high) / 2
+    assumed = f"; assumed: {'; '.join(one.assumed)}" if one.assumed else ""
+    return Finding(
+        "pan-against-dough",
+        "conflict" if over else "unlikely",
+        f"{middle:.0f} g of dough in {one.describe().split(',')[0]}: {told}",
+        quote,
+        (f"pan {volume:.0f} cm³ / dough {dough.text('g')} = {loading.text('cm³/g')}",
+         f"usual for {style_name(style)}: {low:.3g} to {high:.3g} cm³/g{assumed}"),
+        f"{volume / ((low + high) / 2):.0f} g of dough is usual in this pan.",
+        "low" if one.assumed else "medium",
+        "usual loading of the style in the table of bands, 15 % more on each side",
+    )  # fmt: skip
+
+
+def find_capacity(case: Case) -> Iterator[Finding]:
+    """Findings `pan-holds`: a size in inches beside a capacity in cups.
+
+    A pan holds no more than the box around it; a capacity below 60 % of the
+    box is unlikely, as real pans taper and round off 10 to 15 %.
+    """
+    for quote in [*case.prose, *(e.quote for e in case.entries)]:
+        text = quote.text[:2000]
+        if "cup" not in text.casefold():
+            continue
+        for match in _BOX.finditer(text):
+            yield from _capacity(quote, text, match)
+
+
+def _capacity(quote: Quote, text: str, match: re.Match[str]) -> Iterator[Finding]:
+    tail = text[match.end() : match.end() + 60]
+    found, _ = amounts(tail, "en")
+    cups = next((a for a in found if a.unit == "cup"), None)
+    if cups is None or re.search(r"(?i)\b(flour|water|milk|sugar)\b", tail):
+        return
+    printed = tail[cups.start : cups.end].strip(" .")
+    span = interval(cups, tail)
+    exact = [float(number(s)) for s in match.groups()]
+    box = exact[0] * exact[1] * exact[2] / _CUP_IN3
+    most = _BOX_SLACK * box
+    ratio = float(cups.high) / box
+    kind: Kind
+    if span.low > most:
+        kind, said = "conflict", "more than the box of these measures holds"
+    elif ratio < 0.6:
+        kind, said = "unlikely", "far less than these measures hold"
+    else:
+        return
+    yield Finding(
+        "pan-holds",
+        kind,
+        f"{match[0].strip()}: {printed} is {said}",
+        (quote,),
+        ((f"{exact[0]:g} x {exact[1]:g} x {exact[2]:g} in = {box * _CUP_IN3:.4g} in³ / "
+         f"{_CUP_IN3} in³ a cup = {box:.3g} cups"),),
+        f"Fill it with water and weigh it; about {0.88 * box:.2g} cups is usual.",
+        "high" if kind == "conflict" else "medium",
+        "a US cup is 14.4375 in³ (UCUM); taper from published pan sizes",
+    )  # fmt: skip

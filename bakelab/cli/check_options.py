@@ -1,0 +1,41 @@
+"""The options of `bakelab check`."""
+
+import argparse
+
+__all__ = ["add_arguments"]
+
+_KINDS = ("conflict", "unlikely", "missing", "note")
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The options of `bakelab check`."""
+    parser.add_argument(
+        "paths", nargs="+",
+        help="files and folders (.md .txt .csv .html .json .ipynb); - for input",
+    )  # fmt: skip
+    parser.add_argument("--json", action="store_true", help="print JSON for machines")
+    for name, what in (
+        ("sarif", "SARIF, for code hosts"),
+        ("junit", "JUnit XML, for CI"),
+        ("html", "a page with the findings marked in the text"),
+    ):
+        parser.add_argument(f"--{name}", metavar="FILE", help=f"write {what}")
+    parser.add_argument(
+        "--fail-on", choices=_KINDS, default="conflict",
+        help="gravest kind that is still let through is the one after it",
+    )  # fmt: skip
+    parser.add_argument(
+        "--show", choices=_KINDS, default="missing",
+        help="the mildest kind that is printed (notes are left out by default)",
+    )  # fmt: skip
+    parser.add_argument("--language", choices=("en", "de", "fr"), help="of the recipes")
+    parser.add_argument(
+        "--market",
+        choices=("us", "uk", "metric", "australia", "japan", "label"),
+        help="what a cup and a spoon mean",
+    )
+    parser.add_argument("--style", help="style whose usual bands count")
+    parser.add_argument(
+        "--mend", metavar="FILE",
+        help="write a corrected copy of the one file given; - shows the difference",
+    )  # fmt: skip
