@@ -5,6 +5,7 @@ import os
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 from pathlib import Path
 
 from bakelab.checking.case import Case, Entry
@@ -14,6 +15,7 @@ from bakelab.kitchen import grams_per
 from bakelab.reading import MARKETS, read_recipe
 from bakelab.reading.sources import source_text
 from bakelab.reading.weights import Market
+from bakelab.units import unit_words
 
 __all__ = ["Change", "Corrected", "corrected_copy", "measure_text"]
 
@@ -24,6 +26,8 @@ _SIGNS = {Fraction(1, 8): "⅛", Fraction(1, 4): "¼", Fraction(1, 3): "⅓",
           Fraction(1, 2): "½", Fraction(2, 3): "⅔", Fraction(3, 4): "¾"}  # fmt: skip
 _CUP_TSP, _TBSP_TSP = 48, 3
 _NO_CUPS = ("metric", "uk")
+_LOOSE_UNITS = ("pinch", "dash", "drop", "smidgen", "knife tip", "handful", "knob")
+_CUT = ("inclusion", "other")
 _BULLET = re.compile(r"^(\s*(?:[-*•+]|\d+[.)])\s+)?")
 _EMPTY = re.compile(r"\(\s*[/,;=]*\s*\)|\[\s*\]")
 _HEAD = re.compile(r"^[\s,;/=:)–—-]+|^(?:of|or|de|d['’]|plus)\s+", re.IGNORECASE)
@@ -68,7 +72,8 @@ def corrected_copy(
         "metric" and "uk" get grams and spoons and no cups. By default that
         of the recipe.
     cups : bool
-        False leaves all measures out of the brackets.
+        False leaves all measures out of the brackets; so do other languages
+        than English.
 
     Returns
     -------
@@ -89,6 +94,7 @@ def corrected_copy(
     recipe = read_recipe(text if "\n" in text else f"{text}\n")
     case = Case(recipe, text, market=market_of(recipe))
     written = market or case.market_key
+    cups = cups and recipe.language == "en"
     lines = text.splitlines()
     changes = [c for e in case.entries if (c := _change(e, lines, written, cups=cups))]
     for change in changes:
@@ -118,13 +124,12 @@ def _change(
     if line.mass_g is None or not entry.stated or not 0 < number <= len(lines):
         return None
     before = lines[number - 1]
-    several = entry.phrase.each is not None or entry.phrase.second
-    if several or "|" in before or entry.phrase.extra or line.basis == "count":
+    if "|" in before or _is_left(entry):
         return None
     name = _name(entry)
     if not name or line.text.strip() not in before:
         return None
-    grams = _grams_text(line.mass_g, line.mass_low_g, line.mass_high_g, market)
+    grams = _grams_text(line.mass_g)
     measure = _bracket(entry, market, cups=cups)
     bullet = _BULLET.match(before)
     lead = bullet.group(0) if bullet else ""
@@ -132,6 +137,16 @@ def _change(
     if after == before:
         return None
     return Change(number, before, after, _why(entry))
+
+
+def _is_left(entry: Entry) -> bool:
+    """Lines that stay as they are: ranges, pinches, counts, several things at once."""
+    line, phrase = entry.line, entry.phrase
+    several = phrase.each is not None or phrase.second or phrase.extra
+    loose = line.unit in _LOOSE_UNITS or line.basis in ("count", "percent")
+    ranged = line.low != line.high
+    apart = not entry.masses and "disagree" in line.remark
+    return bool(several or loose or ranged or apart)
 
 
 def _name(entry: Entry) -> str:
@@ -143,20 +158,28 @@ def _name(entry: Entry) -> str:
     for _ in range(3):
         text = _HEAD.sub("", text.strip())
     text = re.sub(r"\s+([,;.)])", r"\1", text)
-    return " ".join(text.split()) if text.count("(") == text.count(")") else ""
+    words = text.split()
+    strange = not words or words[0].casefold() in _unit_names() or " or less " in text
+    whole = text.count("(") == text.count(")") and text[-1:] not in "-–:"
+    return " ".join(words) if whole and not strange else ""
+
+
+@cache
+def _unit_names() -> frozenset[str]:
+    """Words for units: a name that begins with one was not taken apart rightly."""
+    return frozenset(w.casefold() for w in unit_words("en") if len(w) > 2)
 
 
 def _why(entry: Entry) -> str:
+    if "disagree" in entry.line.remark:
+        return "weight and measure disagree: the grams are kept, check them"
     if entry.line.basis == "stated":
         return "grams first, the measure worked out from them"
     return f"grams from the usual weight: {entry.line.assumed}"
 
 
-def _grams_text(
-    mass_g: float, low_g: float | None, high_g: float | None, market: str
-) -> str:
-    """Grams as a scale shows them; a range stays a range only if it is printed."""
-    del low_g, high_g, market
+def _grams_text(mass_g: float) -> str:
+    """Grams as a scale shows them."""
     if mass_g < 10:
         shown = f"{mass_g:.1f}".removesuffix(".0")
     elif mass_g >= 1000:
@@ -167,7 +190,8 @@ def _grams_text(
 
 
 def _bracket(entry: Entry, market: str, *, cups: bool) -> str:
-    if not cups or entry.line.mass_g is None:
+    loose = entry.line.role in _CUT and not entry.volumes
+    if not cups or entry.line.mass_g is None or loose:
         return ""
     grams = grams_per(entry.line.ingredient, "tsp")
     if grams is None or grams.mid_g <= 0:
@@ -227,8 +251,9 @@ def _in_spoons(ml: float, market: Market) -> str:
         return f"{tbsp} tbsp"
     if abs(rest - market.tbsp_ml / market.tsp_ml) < 0.2:
         return f"{tbsp + 1} tbsp"
-    small = _in_teaspoons(rest)
-    return f"{tbsp} tbsp + {small}" if tbsp else small
+    whole, part = _nearest(rest, (Fraction(0), *_TSP_PARTS, Fraction(1)))
+    small = _counted(whole + part, "tsp") if whole + part else ""
+    return " + ".join(text for text in (f"{tbsp} tbsp" if tbsp else "", small) if text)
 
 
 def _in_teaspoons(tsp: float) -> str:

@@ -25,6 +25,14 @@ at 220 °C (425 °F) for 30 minutes. Makes one loaf.
 """
 CLASH = CLEAN.replace("272 g water", "272 g (3 cups) water").replace("Tin", "Wet")
 
+CUPS = """Loaf
+
+- 3 cups bread flour
+- 300 g (1¼ cups) water
+- 1½ tsp salt
+- 1 tsp yeast
+"""
+
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
@@ -188,7 +196,7 @@ def test_a_corrected_copy_is_a_new_file(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     cups = folder / "cups.md"
-    cups.write_text("Loaf\n\n- 3 cups bread flour\n- 300 g (1¼ cups) water\n", "utf-8")
+    cups.write_text(CUPS, "utf-8")
     assert main(["check", str(cups), "--mend", "-"]) == 1
     assert "+- 378 g (3 cups) bread flour" in capsys.readouterr().out
     new = folder / "new.md"
