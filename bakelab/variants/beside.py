@@ -1,6 +1,6 @@
 """Two to five variants side by side, what differs marked by sign and word."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 import pandas as pd
 
@@ -52,13 +52,21 @@ def side_by_side(variants: Sequence[Variant], *, show: str = "percent") -> pd.Da
     labels = list(dict.fromkeys([*_labels(parts), *_labels(derived)]))
     table: dict[str, list[object]] = {"what": list(labels)}
     for n, (variant, column) in enumerate(zip(variants, columns, strict=True)):
-        name = variant.name if variant.name not in table else f"{variant.name} ({n})"
+        name = _free_name(variant.name, n, table)
         table[name] = [column.get(label) for label in labels]
         if n:
             table[f"{name}: difference"] = [
                 _words(columns[0].get(label), column.get(label)) for label in labels
             ]
     return pd.DataFrame(table)
+
+
+def _free_name(name: str, n: int, table: Collection[str]) -> str:
+    """A heading that no variant before has, so that none takes another's place."""
+    free = name
+    while free in table or f"{free}: difference" in table:
+        free = f"{free} ({n})"
+    return free
 
 
 def _labels(columns: Sequence[dict[str, float]]) -> list[str]:
