@@ -95,7 +95,7 @@ def check(
 
     Examples
     --------
-    >>> report = check("Loaf\n\n500 g (2 cups) flour\n340 g water\n10 g salt")
+    >>> report = check("Loaf\\n\\n500 g (2 cups) flour\\n340 g water\\n10 g salt")
     >>> [f.identifier for f in report.by_kind("conflict")]
     ['weight-against-volume']
     """
