@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from bakelab.errors import PanError
-from bakelab.pans.limits import check_length
+from bakelab.pans.limits import check_capacity, check_length
 from bakelab.pans.pan import Pan
 from bakelab.pans.shapes import FORM_OF_SHAPE
 from bakelab.pans.table import fill_in
@@ -58,6 +58,8 @@ def assemble(written: Written) -> Pan:
     unit = written.unit or ("in" if written.language == "en" else "cm")
     for name, value in written.measures.items():
         check_length(name, value)
+    if written.capacity_cm3 is not None:
+        check_capacity(written.capacity_cm3)
     filled = fill_in(
         written.shape,
         written.measures,

@@ -73,7 +73,7 @@ def _is_alternative(other: Group, main: Group) -> bool:
     """`8 x 4 or 9 x 5 in`: another size, not the same one in another unit."""
     if len(other.values) != len(main.values) or other.values == main.values:
         return False
-    near = 0.5 < other.values[0] / main.values[0] < 1.8
+    near = 0.5 * main.values[0] < other.values[0] < 1.8 * main.values[0]
     return other.unit == main.unit or (main.unit == "" and near)
 
 

@@ -11,7 +11,14 @@ from bakelab.pans.shapes import MEASURES, SHAPES, Measures
 if TYPE_CHECKING:
     from bakelab.pans.pan import Pan
 
-__all__ = ["LARGEST_CM", "LENGTHS", "check_length", "check_pan", "measures_of"]
+__all__ = [
+    "LARGEST_CM",
+    "LENGTHS",
+    "check_capacity",
+    "check_length",
+    "check_pan",
+    "measures_of",
+]
 
 LARGEST_CM = 200.0
 LARGEST_COUNT = 1000
@@ -97,8 +104,19 @@ def _check_room(pan: Pan) -> None:
             f"the tube ({measures.tube:g} cm) is as wide as the pan "
             f"({narrowest:g} cm); check both diameters"
         )
-    capacity = pan.capacity_cm3
-    if capacity is not None and not (math.isfinite(capacity) and 0 < capacity <= 2e5):
+    if pan.capacity_cm3 is not None:
+        check_capacity(pan.capacity_cm3)
+
+
+def check_capacity(capacity: float) -> None:
+    """Refuse a capacity in cm³ that no pan has.
+
+    Raises
+    ------
+    PanError
+        If it is not finite, not above 0 or above 200 litres.
+    """
+    if not (math.isfinite(capacity) and 0 < capacity <= 2e5):
         raise PanError(
             f"a capacity of {capacity:g} cm³ is not possible; give more than 0 "
             "and up to 200 000 cm³"

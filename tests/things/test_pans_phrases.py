@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from bakelab.errors import PanError
 from bakelab.pans import pan, pan_in_text
 
 IN = 2.54
@@ -364,3 +365,21 @@ def test_time_grows_with_the_text_and_no_faster(unit):
     seconds(1000)
     small = max(min(seconds(40_000) for _ in range(3)), 2e-3)
     assert min(seconds(400_000) for _ in range(2)) < 50 * small
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Bake in a 0 cm (9 inch) pan.",
+        "Use a 0 x 0 x 0 in loaf pan.",
+        "Use a 0 qt dish.",
+        "Use a 0 inch round pan.",
+    ],
+)
+def test_a_pan_of_nothing_is_no_pan(text):
+    assert pan_in_text(text) == ()
+
+
+def test_no_capacity_gets_a_sentence():
+    with pytest.raises(PanError, match="capacity of 0 cm³ is not possible"):
+        pan("0 qt dish")
