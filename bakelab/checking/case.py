@@ -18,7 +18,7 @@ from bakelab.units import CUPS_ML, kitchen_units
 __all__ = ["Case", "Entry", "Stated"]
 
 _LABEL_CUP_ML = CUPS_ML["label"]
-_POURED_OUT = re.compile(r"(?i)\b(glaze|wash|brush|dust|grease|sprinkl)")
+_NEXT_THING = re.compile(r"\)[^(]*\w")
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +94,19 @@ class Entry:
     @property
     def name(self) -> str:
         return self.line.label
+
+
+def _of_one_thing(phrase: Phrase, text: str) -> Sequence[Amount]:
+    """The amounts up to the next thing on the line: a word behind a bracket."""
+    if phrase.amount is None:
+        return ()
+    kept = [phrase.amount]
+    for amount in phrase.same:
+        between = text[kept[-1].end : amount.start]
+        if amount.start > kept[-1].end and _NEXT_THING.search(between):
+            break
+        kept.append(amount)
+    return kept
 
 
 class Case:
@@ -190,9 +203,7 @@ class Case:
     def _entry(self, line: Line) -> Entry:
         clean = clean_line(line.text)
         phrase = take_apart(clean, self.recipe.language)
-        shown: Sequence[Amount] = (
-            () if phrase.amount is None else (phrase.amount, *phrase.same)
-        )
+        shown = _of_one_thing(phrase, clean)
         stated = tuple(
             Stated(a, clean[a.start : a.end], interval(a, clean)) for a in shown
         )

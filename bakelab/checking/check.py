@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 from bakelab.checking.accepted import accepted_beside, with_accepted
@@ -9,19 +10,21 @@ from bakelab.checking.case import Case
 from bakelab.checking.claims import find_claims, find_free_from, find_serving_salt
 from bakelab.checking.complete import find_doubts, find_missing, find_repeats
 from bakelab.checking.conversions import find_conversions
+from bakelab.checking.counts import find_counts
+from bakelab.checking.hydration import find_stated_hydration
 from bakelab.checking.in_pan import find_capacity, find_loading
+from bakelab.checking.losses import find_losses
 from bakelab.checking.method import find_unlisted, find_unused
 from bakelab.checking.model import KINDS, Finding, Report
 from bakelab.checking.percentages import (
     find_percentages,
-    find_stated_hydration,
     find_totals,
 )
 from bakelab.checking.source import Piece, pieces_of
 from bakelab.checking.temperatures import find_temperatures
 from bakelab.checking.usual import find_preferments, find_usual, find_yeast
-from bakelab.checking.volumes import find_counts, find_volumes
-from bakelab.checking.yields import find_losses, find_yields
+from bakelab.checking.volumes import find_volumes
+from bakelab.checking.yields import find_yields
 from bakelab.errors import ReadError
 from bakelab.reading import MARKETS, Recipe, read_recipe
 from bakelab.reading.sources import source_text
@@ -138,8 +141,16 @@ def check_piece(
 ) -> Report:
     """The report on one piece of a file."""
     text = piece.text if "\n" in piece.text else f"{piece.text}\n"
-    recipe = read_recipe(text, language=language, market=market)
+    recipe = _titled(read_recipe(text, language=language, market=market), piece.title)
     return _report(recipe, piece.text, piece.key, piece.first_line, market, style)
+
+
+def _titled(recipe: Recipe, title: str) -> Recipe:
+    """A recipe of an article has the title above its list, not the article's."""
+    if not title:
+        return recipe
+    formula = recipe.formula and replace(recipe.formula, title=title)
+    return replace(recipe, title=title, formula=formula)
 
 
 def _report(
@@ -165,8 +176,6 @@ def market_of(recipe: Recipe) -> str:
 
 
 def _accepted(report: Report, path: Path) -> Report:
-    from dataclasses import replace
-
     kept = accepted_beside(path)
     if not kept:
         return report

@@ -16,6 +16,10 @@ __all__ = ["find_conversions"]
 _BETWEEN = re.compile(
     r"(?i)^\s*(?:[(/=,\[|-]|or|oder|ou|about|approx\.?|ca\.?|\s)*\s*$"
 )
+_TWO = re.compile(
+    r"(?i)(?:[\d½⅓⅔¼¾⅛]\s*-?[a-zäöüß.]{1,12}\s*(?:[(/=,|\[]|or\b|oder\b|ou\b|about\b)"
+    r"[^\d½⅓⅔¼¾⅛]{0,12}[\d½⅓⅔¼¾⅛])"
+)
 _FEET = r"(?:in\.?|inch(?:es)?|ins\.?|[\"″”]|-inch|-in\.?)"
 _N = r"\d+(?:[.,]\d+)?(?:\s+\d/\d+|\s*-?\s*[½⅓⅔¼¾⅛⅜⅝⅞])?|[½⅓⅔¼¾⅛⅜⅝⅞]|\d/\d+"
 _DIMS = rf"(?:{_N})(?:\s*{_FEET}?\s*(?:x|×|by)\s*(?:{_N}))*"
@@ -57,6 +61,8 @@ def _of_line(case: Case, entry: Entry) -> Iterator[Finding]:
 
 def _of_prose(case: Case, quote: Quote) -> Iterator[Finding]:
     text = quote.text[:2000]
+    if not _TWO.search(text):
+        return
     found, _ = amounts(text, case.recipe.language)
     for one, other in itertools.pairwise(found):
         if one.unit == other.unit or one.kind != other.kind:

@@ -104,7 +104,8 @@ def corrected_copy(
 
 
 def _diff(before: str, after: str, source: str | os.PathLike[str]) -> str:
-    name = Path(source).name if isinstance(source, os.PathLike) else "text"
+    path = isinstance(source, os.PathLike) or "\n" not in source
+    name = Path(source).name if path else "text"
     return "\n".join(
         difflib.unified_diff(
             before.splitlines(),

@@ -9,10 +9,11 @@ from bakelab.checking.printed import Interval, interval
 from bakelab.checking.shares import exact_band, parts_of
 from bakelab.checking.usual import claimed_style
 from bakelab.errors import BakelabError
+from bakelab.formula import Formula
 from bakelab.pans import Pan, pan_in_text
-from bakelab.ranges import style_name
+from bakelab.ranges import shares, style_name
 from bakelab.reading.amounts import amounts
-from bakelab.scaling.loading import choose_style, loading_for, too_little, too_much
+from bakelab.scaling.loading import loading_for, too_little, too_much
 from bakelab.scaling.room import room_of
 from bakelab.units import number
 
@@ -21,6 +22,14 @@ __all__ = ["find_capacity", "find_loading"]
 _BEYOND = 1.15  # how far past the usual band; our own
 _GAS_FREE_CM3_G = 0.82  # 1 g of dough without gas: 1222 kg/m3, Choi & Okos (1986)
 _SHAPES = ("loaf",)
+# Style, kind of flour and least percent of it; our own.
+_PLAIN_LOAVES = (
+    ("gluten_free_pan", "gluten_free", 60.0),
+    ("rye_dark", "rye", 60.0),
+    ("rye_mixed_light", "rye", 20.0),
+    ("whole_wheat_pan", "whole", 60.0),
+    ("part_whole_wheat_pan", "whole", 25.0),
+)
 _DIVIDED = re.compile(
     r"(?i)\b(two|three|four|[2-9])\s+(?:\w+\s+){0,2}(?:pans|tins|loaves|moulds)\b|"
     r"\b(divide|halve|split|cut)\w*\b|\bhalf\b|\beach pan\b|\bpans\b|\btins\b|"
@@ -50,8 +59,7 @@ def find_loading(case: Case) -> Iterator[Finding]:
     claim = claimed_style(case)
     try:
         room = room_of(one, "fixed")
-        choice = choose_style(formula, claim[0] if claim else None)
-        usual = None if choice is None else loading_for(choice.style, room)
+        usual = loading_for(claim[0] if claim else _plain_loaf(formula), room)
     except BakelabError:
         return
     if usual is None or dough.low <= 0:
@@ -76,6 +84,16 @@ def _pan(case: Case) -> Pan | None:
     measured = [m for m in one.assumed if "length" in m or "width" in m]
     several = one.count == 1 and _DIVIDED.search(case.story) is not None
     return None if measured or several else one
+
+
+def _plain_loaf(formula: Formula) -> str:
+    """Without a claim of the title: the plain pan loaf of its flours."""
+    roles = {row.role for row in formula.rows}
+    if "leavening" in roles and not roles & {"yeast", "starter"}:
+        return "quick_bread"
+    of_flour = shares(formula)
+    plain = (s for s, kind, least in _PLAIN_LOAVES if of_flour[kind] >= least)
+    return next(plain, "white_pan")
 
 
 def _heavy_missing(case: Case) -> bool:

@@ -2,7 +2,7 @@
 
 import json
 from collections import deque
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from concurrent.futures import Executor, Future
 from dataclasses import dataclass
 from importlib import import_module
@@ -18,8 +18,17 @@ from bakelab.errors import BakelabError, ReadError
 if TYPE_CHECKING:
     import pandas as pd
 
-__all__ = ["FileResult", "check_many", "read_results", "results_frame", "to_parquet"]
+__all__ = [
+    "NOT_CHECKED",
+    "FileResult",
+    "check_many",
+    "read_results",
+    "results_frame",
+    "to_parquet",
+]
 
+#: Said of a file on which the check itself fails; a collection goes on.
+NOT_CHECKED = "not checked, the check itself failed ({}); please report this text"
 _CHUNK = 16  # files of one task
 _AHEAD = 8  # tasks that wait at a time: memory stays flat
 
@@ -50,7 +59,7 @@ def check_many(
     market: str | None = None,
     style: str | None = None,
     progress: Callable[[int], None] | None = None,
-) -> Iterator[FileResult]:
+) -> Generator[FileResult, None, None]:
     """Check every file of many paths, results as they come, in order.
 
     Parameters
@@ -136,6 +145,8 @@ def _one(name: str, market: str | None, style: str | None) -> FileResult:
         reports = check_file(name, market=market, style=style)
     except BakelabError as error:
         return FileResult(name, (), str(error))
+    except (ArithmeticError, LookupError, TypeError, ValueError) as error:
+        return FileResult(name, (), NOT_CHECKED.format(type(error).__name__))
     return FileResult(name, tuple(r.to_dict() for r in reports))
 
 

@@ -7,7 +7,8 @@ allows:
 * **decimals**: half of the last place, 1.5 is 1.45 to 1.55;
 * **whole grams and millilitres**: half of the largest step out of 1, 5, 10,
   25, 50, 100, 250, 500 that divides the number and is at most a tenth of it:
-  453 is 452.5 to 453.5, 455 is 452.5 to 457.5, 450 is 437.5 to 462.5;
+  453 is 452.5 to 453.5, 455 is 452.5 to 457.5, 450 is 437.5 to 462.5; up to
+  50, a multiple of 5 is 2.5 wide on each side, as older kitchen scales show;
 * **kitchen measures** (cups, spoons, pints, pounds): halfway to the next
   measures of a usual set, which go by quarters and thirds: 1 cup is 7/8 to
   1 1/8, 1/2 cup is 5/12 to 7/12; eighths and finer: half of that fraction;
@@ -214,6 +215,8 @@ def _decimals(printed: str) -> int:
 
 
 def _step(value: int, share: float) -> float:
+    if share >= 0.1 and 0 < value <= 50 and value % 5 == 0:
+        return 5.0
     return next((s for s in _STEPS if value % s == 0 and s <= share * value), 1)
 
 

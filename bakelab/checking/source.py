@@ -22,12 +22,16 @@ _SKIPPED = ("node_modules", "__pycache__")
 
 @dataclass(frozen=True)
 class Piece:
-    """One recipe's text: the file's name, and where in it the text begins."""
+    """One recipe's text: the file's name, and where in it the text begins.
+
+    `title` is that of one recipe among several; empty where the text tells.
+    """
 
     name: str
     text: str
     first_line: int = 1
     number: int = 1
+    title: str = ""
 
     @property
     def key(self) -> str:
@@ -90,7 +94,9 @@ def split(text: str, name: str = "text") -> Iterator[Piece]:
         return
     ends = [*cuts[1:], len(lines)]
     for number, (start, end) in enumerate(zip(cuts, ends, strict=True), 1):
-        yield Piece(name, "\n".join(lines[start:end]), start + 1, number)
+        first = 0 if number == 1 else start  # the introduction goes with the first
+        title = _HEAD.sub(r"\2", lines[start]).strip(" #*_")
+        yield Piece(name, "\n".join(lines[first:end]), first + 1, number, title)
 
 
 def _opens_list(line: str) -> bool:
@@ -120,8 +126,6 @@ def _cuts(lines: Sequence[str], starts: Sequence[int]) -> list[int]:
             return []
         cuts.append(title)
         floor = start
-    if cuts:
-        cuts[0] = 0
     return cuts
 
 
@@ -129,11 +133,21 @@ def _title_above(lines: Sequence[str], start: int, floor: int) -> int | None:
     level = len(match[1]) if (match := _HEAD.match(lines[start])) else 7
     for index in range(start - 1, floor, -1):
         head = _HEAD.match(lines[index])
-        if head is not None and len(head[1]) < level:
-            found = heading(head[2])
-            if found is None or found.kind not in ("section", "stage", "outside"):
-                return index
+        above = head is not None and len(head[1]) < level
+        if head is not None and above and not _names_a_part(head[2]):
+            return index
     return None
+
+
+def _names_a_part(words: str) -> bool:
+    """Whether a heading names a part of a recipe, and not a bread."""
+    found = heading(words)
+    if found is None:
+        return False
+    whole = found.word == words.strip(" :#*_").casefold()
+    dough = re.search(r"(?i)dough|teig|pâte|mix|base", words) is not None
+    bread = found.kind == "stage" and found.value == "dough" and not dough
+    return (whole or words.casefold().startswith("for ")) and not bread
 
 
 def _json(text: str, name: str) -> Iterator[Piece]:

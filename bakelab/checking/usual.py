@@ -24,7 +24,7 @@ __all__ = ["claimed_style", "find_preferments", "find_usual", "find_yeast"]
 
 _TITLE = "the words say"
 _NAMED = 4.0  # the weight of words that belong to one style only
-_OPTION = re.compile(r"(?i)\b(option\w*|version|variation|or|oder|ou)\b")
+_OPTION = re.compile(r"(?i)\b(option\w*|version|variation|no[- ]knead|or|oder|ou)\b")
 _COUNTED = {"hydration": "hydration", "salt": "salt", "sugar": "sugar", "fat": "fat"}
 _NAMES = {"hydration": "true hydration", "salt": "salt", "sugar": "sugar", "fat": "fat"}
 _BEYOND = {"hydration": 5.0, "salt": 0.3, "sugar": 1.5, "fat": 1.5}  # points; our own

@@ -16,6 +16,7 @@ from bakelab.checking import (
     check_file,
     files_of,
 )
+from bakelab.checking.many import NOT_CHECKED
 from bakelab.errors import BakelabError, ReadError
 
 if TYPE_CHECKING:
@@ -93,6 +94,8 @@ def _one(run: _Run, path: Path | None, options: argparse.Namespace) -> None:
             run.reports.extend(check_file(path, **asked))
     except BakelabError as error:
         run.unread[str(path or "input")] = str(error)
+    except (ArithmeticError, LookupError, TypeError, ValueError) as error:
+        run.unread[str(path or "input")] = NOT_CHECKED.format(type(error).__name__)
 
 
 def _with_progress(
@@ -166,7 +169,10 @@ def _finding(console: "Console", found: Finding) -> None:
     lines += [f"      = {step}" for step in found.working]
     lines += [f"      > {found.mend}"] if found.mend else []
     for line in lines:
-        console.print(Padding(Text(line), (0, 0, 0, 4)))
+        # Padding folds a line under itself on a screen; a file gets it whole.
+        text = Text(line)
+        padded = Padding(text, (0, 0, 0, 4))
+        console.print(padded if console.is_terminal else Text("    ") + text)
 
 
 def _summary(run: _Run, shown: Iterable[str]) -> str:
@@ -174,7 +180,9 @@ def _summary(run: _Run, shown: Iterable[str]) -> str:
     kept = sum(1 for r in run.reports for f in r.findings if f.accepted)
     parts = [f"{n} {k}" for k, n in total.items() if n]
     hidden = sum(n for k, n in total.items() if k not in shown)
-    text = f"\n{len(run.reports)} recipes: {', '.join(parts) or 'nothing found'}"
+    count = len(run.reports)
+    noun = "recipe" if count == 1 else "recipes"
+    text = f"\n{count} {noun}: {', '.join(parts) or 'nothing found'}"
     text += f"; {kept} kept on purpose" if kept else ""
     text += f" ({hidden} not shown, see --show note)" if hidden else ""
     return text

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from bakelab.checking import check_file
 from bakelab.cli import main
 
 CLEAN = """# Tin loaf
@@ -45,7 +46,7 @@ def folder(tmp_path: Path) -> Path:
 
 def test_a_clean_file_is_good(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", str(folder / "clean.md")]) == 0
-    assert "1 recipes" in capsys.readouterr().out
+    assert "1 recipe:" in capsys.readouterr().out
 
 
 def test_a_folder_prints_the_documented_keys(
@@ -171,18 +172,14 @@ def test_what_cannot_be_used_is_refused_in_one_sentence(
 def test_ctrl_c_leaves_what_was_found(
     folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    from bakelab.cli import checking
-
-    real = checking.check_file
-
     def stopping(path: Path, **_: object) -> object:
         if "clean" in str(path):
-            return real(path)
+            return check_file(path)
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(checking, "check_file", stopping)
+    monkeypatch.setattr("bakelab.cli.checking.check_file", stopping)
     assert main(["check", str(folder)]) == 130
-    assert "1 recipes" in capsys.readouterr().out
+    assert "1 recipe:" in capsys.readouterr().out
 
 
 def test_what_fails_can_be_chosen(folder: Path) -> None:

@@ -37,6 +37,8 @@ LINES = [
      ["240 g (2 cups) bread flour", "560 g (4 cups) bread flour", *BREAD[1:]],
      ["240 g (2 cups) bread flour", "480 g (4 cups) bread flour", *BREAD[1:]]),
     ("weight-against-count", _with("2 eggs (200 g)"), _with("2 eggs (100 g)")),
+    ("volume-units", _with("1 cup (300 ml) milk (from a 1 litre jug)"),
+     _with("1 cup (240 ml) milk, (60 g) sugar, ½ cup")),
     ("weight-units", _with("100 g (8 oz) butter"), _with("225 g (8 oz) butter")),
     ("weight-units", _with("1 kg (1 lb) raisins"), _with("450 g (1 lb) raisins")),
     ("volume-units", _with("1 cup (300 ml) milk"), _with("1 cup (240 ml) milk")),

@@ -1,0 +1,133 @@
+"""A collection of recipes in pictures: cups, hydration by style, findings."""
+
+from typing import TYPE_CHECKING
+
+import pandas as pd
+
+from bakelab.errors import FormulaError
+from bakelab.theme import PALETTE, altair_config
+
+if TYPE_CHECKING:
+    import altair as alt
+
+__all__ = ["author_cups", "findings_by_recipe", "hydration_by_style"]
+
+_CUP_NEEDS = ("ingredient", "recipe", "cup_g", "low_g", "high_g", "state")
+_KINDS = ("conflict", "unlikely", "missing", "note")
+_STATES = ("below the usual", "in the usual band", "above the usual")
+
+
+def author_cups(frame: pd.DataFrame, *, ink: str = "currentColor") -> "alt.LayerChart":
+    """What a cup weighs by each line, on the usual band of the ingredient.
+
+    Parameters
+    ----------
+    frame : DataFrame
+        Columns `ingredient`, `recipe`, `cup_g`, `low_g`, `high_g`, `state`,
+        as of `bakelab.checking.collection.cup_weights`.
+    ink : str
+        Colour of text and axes.
+
+    Returns
+    -------
+    alt.LayerChart
+        A grey bar is the band; a mark's shape says where it lies on it.
+    """
+    import altair as alt
+
+    _check(frame, _CUP_NEEDS)
+    base = alt.Chart(frame)
+    y = alt.Y("ingredient:N").title(None)
+    usual = alt.Chart(frame.drop_duplicates("ingredient"))
+    band = usual.mark_bar(color=PALETTE["ash"], opacity=0.3, height=16).encode(
+        alt.X("low_g:Q").title("Weight of a US cup (g)").scale(zero=False),
+        alt.X2("high_g:Q"), y,
+    )  # fmt: skip
+    shape = alt.Shape("state:N").title("Against the usual band").scale(
+        domain=list(_STATES), range=["triangle-left", "circle", "triangle-right"]
+    )  # fmt: skip
+    marks = base.mark_point(size=70, filled=True, color=PALETTE["water"]).encode(
+        alt.X("cup_g:Q"), y, shape,
+        tooltip=[alt.Tooltip("recipe:N"), alt.Tooltip("cup_g:Q", format=".0f")],
+    )  # fmt: skip
+    chart: alt.LayerChart = (
+        alt.layer(band, marks).properties(width=430).configure(**altair_config(ink=ink))
+    )
+    return chart
+
+
+def hydration_by_style(
+    frame: pd.DataFrame, *, ink: str = "currentColor"
+) -> "alt.Chart":
+    """True hydration of each recipe, by the style that its title claims.
+
+    Parameters
+    ----------
+    frame : DataFrame
+        Columns `style`, `recipe` and `hydration_pct`, as of
+        `bakelab.checking.collection.recipe_table`.
+    ink : str
+        Colour of text and axes.
+    """
+    import altair as alt
+
+    _check(frame, ("style", "recipe", "hydration_pct"))
+    shown = frame.assign(style=frame["style"].replace("", "no style claimed"))
+    chart: alt.Chart = (
+        alt.Chart(shown, title="True hydration by the style of the title")
+        .mark_point(size=70, filled=True, color=PALETTE["water"])
+        .encode(
+            alt.X("hydration_pct:Q")
+            .title("True hydration (% of flour)")
+            .scale(zero=False),
+            alt.Y("style:N").title(None),
+            tooltip=[
+                alt.Tooltip("recipe:N"),
+                alt.Tooltip("hydration_pct:Q", format=".0f"),
+            ],
+        )
+        .properties(width=430)
+        .configure(**altair_config(ink=ink))
+    )
+    return chart
+
+
+def findings_by_recipe(
+    frame: pd.DataFrame, *, ink: str = "currentColor"
+) -> "alt.Chart":
+    """How many findings of each kind a recipe has, the worst on top.
+
+    Parameters
+    ----------
+    frame : DataFrame
+        Columns `recipe`, `conflict`, `unlikely`, `missing` and `note`.
+    ink : str
+        Colour of text and axes.
+    """
+    import altair as alt
+
+    _check(frame, ("recipe", *_KINDS))
+    long = frame.melt(["recipe"], list(_KINDS), var_name="kind", value_name="count")
+    chart: alt.Chart = (
+        alt.Chart(long[long["count"] > 0], title="Findings by recipe")
+        .mark_text(fontSize=13, fontWeight="bold", color=ink)
+        .encode(
+            alt.X("kind:N")
+            .title(None)
+            .sort(list(_KINDS))
+            .axis(orient="top", labelAngle=0),
+            alt.Y("recipe:N").title(None).sort(list(frame["recipe"])),
+            alt.Text("count:Q"),
+        )
+        .properties(width=430)
+        .configure(**altair_config(ink=ink))
+    )
+    return chart
+
+
+def _check(frame: pd.DataFrame, needs: tuple[str, ...]) -> None:
+    lacking = [name for name in needs if name not in frame.columns]
+    if lacking:
+        raise FormulaError(
+            f"the table lacks the columns {lacking}; give one with {list(needs)}"
+        )
