@@ -1,7 +1,14 @@
 """The errors a user of bakelab can meet; each message is one clear sentence."""
 
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Any
+
 __all__ = [
     "BakelabError",
+    "BookError",
+    "ConflictError",
+    "DamagedBookError",
     "FitError",
     "FormulaError",
     "OutOfRangeWarning",
@@ -9,6 +16,7 @@ __all__ = [
     "ReadError",
     "TableError",
     "UnitError",
+    "UnknownEntryError",
     "UnknownIngredientError",
 ]
 
@@ -46,6 +54,41 @@ class ReadError(BakelabError, ValueError):
 
 class FitError(BakelabError, ValueError):
     """A formula that cannot be fitted to what was asked for."""
+
+
+class BookError(BakelabError, ValueError):
+    """A bake book that cannot be used so, or a value that it does not take."""
+
+
+class DamagedBookError(BookError):
+    """A bake book whose file is damaged; names the newest good backup."""
+
+
+class UnknownEntryError(BookError, LookupError):
+    """An entry that is not in the bake book."""
+
+
+class ConflictError(BookError):
+    """An entry was changed by somebody else since it was read.
+
+    Attributes
+    ----------
+    version : int
+        The version that the entry has now.
+    others : mapping of str to value
+        What the others changed since, as it stands now.
+    """
+
+    def __init__(
+        self,
+        sentence: str,
+        *,
+        version: int = 0,
+        others: Mapping[str, Any] | None = None,
+    ) -> None:
+        super().__init__(sentence)
+        self.version = version
+        self.others: Mapping[str, Any] = MappingProxyType(dict(others or {}))
 
 
 class OutOfRangeWarning(UserWarning):
