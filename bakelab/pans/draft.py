@@ -36,6 +36,7 @@ SHAPE_WORDS = {
     "basket": "basket",
     "hearth": "hearth",
     "fluted": "fluted tube",
+    "pizza": "round",
 }
 
 

@@ -21,6 +21,10 @@ from bakelab.pans.words import (
 __all__ = ["Findings"]
 
 _LARGEST_COUNT = 24
+_USUAL_CM = (14.0, 40.0)  # of a tin whose size stands without a unit; our own
+_AFTER_SIZE = frozenset(["", ".", ",", ";", ")", "ø", "mit", "und", "et", "avec"])
+_VERB_ENDS = ("en", "er")  # `füllen`, `fetten`, `beurrer`
+_TIME_WORDS = frozenset(["minuten", "stunden", "sekunden", "heures", "personen"])
 _NARROWEST_IN = {"in": 3.0, "cm": 5.0}
 
 
@@ -81,7 +85,7 @@ class Findings:
         ):
             return False
         if group.unit == "" and len(group.values) == 1:
-            return False
+            return self._in_unsaid_cm(group, after)
         key = _label_key(after) or _label_key(label)
         if key and len(group.values) == 1 and group.is_length:
             self.labelled.setdefault(key, group)
@@ -170,6 +174,20 @@ class Findings:
     def _bare_number(self, value: float) -> None:
         if value == int(value) and 1 <= value <= _LARGEST_COUNT:
             self.count = int(value)
+
+    def _in_unsaid_cm(self, group: Group, after: str) -> bool:
+        """`Springform 26` and `moule Ø 24`: these kitchens mean centimetres."""
+        size = group.values[0]
+        metric = self.head.language in ("de", "fr") and bool(self.head.shape)
+        ends = after in _AFTER_SIZE or after.endswith(_VERB_ENDS)
+        plain = (ends or group.is_diameter) and after not in _TIME_WORDS
+        if self.clusters or not (metric and plain) or not _USUAL_CM[0] <= size:
+            return False
+        if size > _USUAL_CM[1] or self.noun.startswith("back"):
+            return False
+        self.clusters.append([Group(group.values, "cm", None, group.is_diameter)])
+        self.notes.append(f"{size:g} stands without a unit; it is taken for cm")
+        return True
 
     def _cups_or_capacity(self, group: Group) -> None:
         wells = group.unit == "cup" and (

@@ -88,6 +88,8 @@ def meta_fact(text: str) -> tuple[str, str] | None:
     found = _words().get(word)
     if colon and found is not None and found[0] == "meta" and tail.strip():
         return found[1], tail.strip()
+    if colon and word in _bake_words() and _LASTS.match(tail):
+        return "bake", tail.strip()
     if not colon and _YIELD.match(text.strip()):
         return "yield", text.strip()
     if not colon and _MAKES.match(text.strip()):
@@ -110,6 +112,10 @@ _YIELD = re.compile(
 )
 
 
+_LASTS = re.compile(
+    r"(?i)^\s*(?:env(?:iron|\.)|ca\.|about|etwa|~|\s)*\d{1,3}\s*(?:(?:-|–|à|bis|to)\s*"
+    r"\d{1,3}\s*)?(?:min\w*\.?|mn|h|heures?|std\.?|stunden?|hours?)(?!\w)"
+)
 _MAKES = re.compile(
     r"(?i)^(?:\d+|one|two|three|ein|zwei|un|deux)(?:\s*[-–]\s*\d+)?\s+"
     r"(?:(?:large|medium|small|standard|big|round|große[sr]?|kleine[sr]?|grands?|"
@@ -158,6 +164,16 @@ def _inner(whole: str, system: str) -> Heading | None:
             if found is not None and found[0] in ("stage", "outside"):
                 return Heading(*found, system, form)
     return None
+
+
+@cache
+def _bake_words() -> frozenset[str]:
+    """Words that name a baking time, also those that name a part of the method."""
+    rows = read_rows("headings", _COLUMNS)
+    bake = [r for r in rows if (r["kind"], r["value"]) == ("meta", "bake")]
+    words = (w for r in bake for c in ("en", "de", "fr", "other")
+             for w in r[c].split("|"))  # fmt: skip
+    return frozenset(filter(None, words))
 
 
 @cache

@@ -17,6 +17,7 @@ from bakelab.reading.clean import clean_line
 from bakelab.reading.headings import meta_fact
 from bakelab.reading.language import guess_language
 from bakelab.reading.model import Line
+from bakelab.reading.packets import national, packed
 from bakelab.reading.phrase import Phrase, take_apart
 from bakelab.reading.vocabulary import LANGUAGES
 from bakelab.reading.weights import (
@@ -111,9 +112,12 @@ def _read(
     match = _find(phrase, language)
     if match is None and head_is_equipment(phrase.name or text):
         return {"state": "not in dough", "label": text, "remark": "equipment"}
-    notes = _Notes(list(phrase.doubts))
+    found = packed(phrase, match, language)
+    phrase, match = found.phrase, found.match
+    notes = _Notes([*phrase.doubts, *found.doubts], list(found.assumed))
     key = match.key if match else None
     weighed, stated = _mass(phrase, key, MARKETS[market], notes)
+    weighed = national(weighed, phrase, key, language)
     _remarks(phrase, match, weighed, notes)
     parts = _common(phrase, match, weighed, stated, notes)
     parts["state"] = _state(phrase, match, weighed, notes, language, in_dough=in_dough)

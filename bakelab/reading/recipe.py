@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from bakelab.formula import Assumption, Formula
+from bakelab.ingredients import is_ingredient
 from bakelab.pans import Pan, pan_in_text
 from bakelab.reading.assemble import (
     by_percentages,
@@ -18,6 +19,7 @@ from bakelab.reading.headings import heading, is_total
 from bakelab.reading.language import guess_language
 from bakelab.reading.line import read_line
 from bakelab.reading.model import Line, Recipe
+from bakelab.reading.nested import sums_left_out
 from bakelab.reading.prose import lines_from_prose, missing_from_list
 from bakelab.reading.sections import MOST_TEXT_LINES, Item, Sections, cut
 from bakelab.reading.sources import LONGEST_TEXT, source_text
@@ -187,7 +189,7 @@ def _has_list(items: Sequence[Item]) -> bool:
     known = measured = 0
     for item in items[:MOST_LINES]:
         line = read_line(item.reading)
-        known += line.low is not None and line.ingredient != line.label
+        known += line.low is not None and is_ingredient(line.ingredient)
         measured += line.unit in _MEASURES and len(item.text.split()) < 12
         if known > 1 or measured > 2:
             return True
@@ -217,34 +219,12 @@ def _lines(parts: _Parts, language: str, market: str) -> tuple[list[Line], list[
     if parts.prose:
         lines = lines_from_prose(parts.prose, language, market) or lines
     else:
-        lines = _sums_left_out(parts.items, lines)
+        lines = sums_left_out([i.reading for i in parts.items], lines)
     if left:
         remarks.append(left)
     lines = _drained(lines, parts.method)
     lines += missing_from_list(parts.method, lines, language, market)
     return lines, remarks
-
-
-def _sums_left_out(items: Sequence[Item], lines: list[Line]) -> list[Line]:
-    """`flour (225 g)` above deeper bullets `155 g wheat, 70 g rye` is their sum."""
-    depths = [_depth(i.reading) for i in items[: len(lines)]]
-    out = list(lines)
-    for index, line in enumerate(lines[: len(depths)]):
-        depth, total = depths[index], 0.0
-        for below, deeper in zip(lines[index + 1 :], depths[index + 1 :], strict=False):
-            if depth is None or deeper is None or deeper <= depth:
-                break
-            total += below.mass_g or 0.0
-        if total and line.mass_g and abs(total / line.mass_g - 1) < 0.02:
-            remark = "the sum of the lines below it"
-            out[index] = replace(line, state="not in dough", remark=remark)
-    return out
-
-
-def _depth(reading: str) -> int | None:
-    """How far a bullet is indented; None for a line without one."""
-    bullet = re.match(r"\s*(?=[-*•+]\s)", reading.expandtabs(4))
-    return len(bullet.group()) if bullet else None
 
 
 def _drained(lines: list[Line], method: Sequence[str]) -> list[Line]:

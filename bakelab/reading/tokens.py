@@ -306,6 +306,8 @@ def _is_name_part(
         return True
     if after is None:
         return before is not None and _is_type_mark(before, text, token.value)
+    if token.value in _FLOUR_TYPES and after.type != "UNIT" and _in_flour(token, text):
+        return True
     if after.type == "TIME":
         return True
     if after.type in ("WORD", "MARK") and after.start == token.end:
@@ -315,6 +317,13 @@ def _is_name_part(
         and after.type != "UNIT"
         and _is_type_mark(before, text, token.value)
     )
+
+
+def _in_flour(token: Token, text: str) -> bool:
+    """`Weizenmehl 1050: 500 g` and `Weizenmehl (1050)`: the type of the flour."""
+    before, after = text[: token.start], text[token.end : token.end + 8]
+    told = re.search(r"(?i)mehl\s*[(,]?\s*$", before) is not None
+    return told and re.match(r"\s*(?:[:,;)]|[-–—]\s|$)", after) is not None
 
 
 def _is_type_mark(token: Token, text: str, number: Fraction) -> bool:

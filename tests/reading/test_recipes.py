@@ -291,3 +291,30 @@ def test_200_000_characters_take_less_than_a_second_or_two(part: str) -> None:
 def test_minutes_in_the_oven(method: str, minutes: tuple[float, float]) -> None:
     text = f"Loaf of mine\n\n500 g flour\n300 g water\n\n{method}\n"
     assert read_recipe(text).bake_minutes == minutes
+
+
+def test_two_lines_are_a_list() -> None:
+    recipe = read_recipe(
+        "Loaf\n\n- 3 cups bread flour\n- 300 g (1¼ cups) water\n",
+    )
+    assert [ln.role for ln in recipe.lines] == ["flour", "water"]
+    assert [ln.line_no for ln in recipe.lines] == [3, 4]
+
+
+def test_the_line_above_counts_where_its_parts_have_no_amount() -> None:
+    recipe = read_recipe(
+        "Loaf\n\n- 500 g flour, at most\n  - 100 g rye flour\n  - spelt flour\n"
+        "- 330 g water\n- 10 g salt\n"
+    )
+    assert recipe.formula is not None
+    assert recipe.formula.flour_g == 500
+    assert "inside the 500 g" in recipe.lines[1].remark
+
+
+def test_no_bake_time_of_a_heading_with_a_step_behind_it() -> None:
+    recipe = read_recipe(
+        "Pain\n\n500 g farine\n300 g eau\n9 g sel\n\nCuisson : préchauffer le four à "
+        "230 °C et cuire 40 minutes.\n"
+    )
+    assert recipe.bake_minutes == (40, 40)
+    assert recipe.oven_c == 230
