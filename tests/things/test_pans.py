@@ -281,6 +281,7 @@ def round_trips(made):
         "large loaf",
         "loaf 9 x 5 in",
         "springform 26 cm",
+        "pizza 14 in",
         "2 quart dish",
         "hearth",
         "fluted tube 25 x 9 cm",
