@@ -1,0 +1,79 @@
+"""Exact numbers as people write them."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+__all__ = ["amount", "and_list", "decimal", "rounded", "shown", "step_text"]
+
+_STEPS = {
+    Fraction(1): "to a whole number",
+    Fraction(1, 10): "to one decimal",
+    Fraction(1, 100): "to two decimals",
+}
+
+
+def rounded(value: Fraction, step: Fraction) -> Fraction:
+    """The multiple of `step` nearest to `value`; halves go away from 0.
+
+    >>> rounded(Fraction(5, 2), Fraction(1)), rounded(Fraction(7, 20), Fraction(1, 4))
+    (Fraction(3, 1), Fraction(1, 4))
+    """
+    if not step:
+        return value
+    halves = 2 * abs(value) / step + 1
+    size = halves.numerator // halves.denominator // 2 * step
+    return size if value >= 0 else -size
+
+
+def shown(value: Fraction, step: Fraction) -> str:
+    """A number rounded to a step, with the decimals of the step.
+
+    >>> shown(Fraction(200, 3), Fraction(1, 10)), shown(Fraction(61), Fraction(1))
+    ('66.7', '61')
+    """
+    return f"{float(rounded(value, step)):.{_decimals(step)}f}"
+
+
+def decimal(value: Fraction) -> str:
+    """An exact decimal number where it ends, else four places.
+
+    >>> decimal(Fraction(19, 2)), decimal(Fraction(500))
+    ('9.5', '500')
+    """
+    if value.denominator == 1:
+        return str(value.numerator)
+    return f"{float(value):.4f}".rstrip("0").rstrip(".")
+
+
+def amount(value: Fraction, unit: str, step: Fraction | None = None) -> str:
+    """A number with its unit, rounded where a step is given.
+
+    >>> amount(Fraction(61, 2), "g")
+    '30.5 g'
+    """
+    number = decimal(value) if step is None else shown(value, step)
+    return f"{number} {unit}".strip()
+
+
+def step_text(step: Fraction, unit: str) -> str:
+    """How to round, in words: ``to one decimal (0.1 %)``.
+
+    >>> step_text(Fraction(1, 10), "%"), step_text(Fraction(5), "g")
+    ('to one decimal (0.1 %)', 'to the nearest 5 g')
+    """
+    size = f"{decimal(step)} {unit}".strip()
+    words = _STEPS.get(step)
+    return f"{words} ({size})" if words else f"to the nearest {size}"
+
+
+def and_list(words: Sequence[str]) -> str:
+    """``a, b and c``."""
+    *first, last = words
+    return f"{', '.join(first)} and {last}" if first else last
+
+
+def _decimals(step: Fraction) -> int:
+    places = 0
+    while places < 4 and (step * 10**places).denominator != 1:
+        places += 1
+    return places

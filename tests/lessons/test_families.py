@@ -1,0 +1,110 @@
+"""Every family: answers by an independent route, and what makes a fair exercise.
+
+The independent routes are written apart from the families, from the numbers that
+a student sees: direct fractions, or equations that sympy solves.
+"""
+
+from functools import cache
+from xml.etree import ElementTree
+
+import pytest
+
+from bakelab.errors import BakelabError
+from bakelab.lessons import Item, families, make, misconceptions
+from tests.lessons import routes
+
+KEYS = [family.key for family in families()]
+SEEDS = range(1, 1001)
+
+
+@cache
+def items(key):
+    return tuple(make(key, seed) for seed in SEEDS)
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_answers_agree_with_an_independent_route(key):
+    route = routes.ROUTES[key]
+    for item in items(key):
+        assert route(item) == item.answer, (item.seed, item.level, item.question)
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_a_thousand_items_are_fair(key):
+    known = set(misconceptions()["key"])
+    for item in items(key):
+        where = (item.seed, item.level)
+        assert len(item.hints) == 3 == len(set(item.hints)), where
+        assert len(item.solution) >= 2, where
+        assert item.distractors, where
+        assert {d.misconception for d in item.distractors} <= known, where
+        assert all(len(d.look_at) > 30 for d in item.distractors), where
+        words = (item.question, *item.hints, *item.solution)
+        words += tuple(d.look_at for d in item.distractors)
+        assert not [w for w in words if "None" in w or "Fraction(" in w], where
+        if item.is_choice:
+            _is_fair_choice(item)
+        else:
+            _is_fair_number(item)
+
+
+def _is_fair_number(item):
+    where = (item.seed, item.level)
+    assert item.answer > 0, where
+    assert item.rounding > 0, where
+    assert item.tolerance >= item.rounding / 2, where
+    values = [d.value for d in item.distractors]
+    for value in values:
+        assert abs(value - item.answer) > item.tolerance, where
+    apart = [item.answer, *values]
+    for place, one in enumerate(apart):
+        for other in apart[place + 1 :]:
+            assert abs(one - other) > 2 * item.tolerance, where
+    assert item.answer_text.split()[0] in item.solution[-1] + item.solution[-2], where
+
+
+def _is_fair_choice(item):
+    where = (item.seed, item.level)
+    assert len(item.choices) == len(set(item.choices)) >= 2, where
+    assert item.choices.count(item.answer) == 1, where
+    wrong = [d.value for d in item.distractors]
+    assert len(set(wrong)) == len(wrong), where
+    assert set(wrong) <= set(item.choices) - {item.answer}, where
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_items_differ_and_their_levels_all_exist(key):
+    made = items(key)
+    assert {item.level for item in made} == {1, 2, 3}
+    distinct = {(item.question, item.given) for item in made}
+    assert len(distinct) > 150
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_pictures_are_svg_with_words_beside_them(key):
+    for item in items(key)[:60]:
+        if not item.picture:
+            continue
+        root = ElementTree.fromstring(item.picture)
+        assert root.tag.endswith("svg")
+        assert root.get("role") == "img"
+        told = {child.tag.rpartition("}")[2]: child.text for child in root}
+        assert told["title"]
+        assert len(told["desc"]) > 20
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_the_same_seed_makes_the_same_item_and_it_survives_a_file(key):
+    for seed in (1, 2, 77):
+        item = make(key, seed)
+        assert item == make(key, seed)
+        assert Item.from_dict(item.to_dict()) == item
+
+
+def test_unknown_families_and_levels_are_refused_by_name():
+    with pytest.raises(BakelabError, match="closest: weight_to_percent"):
+        make("weight_to_percents", 1)
+    with pytest.raises(BakelabError, match="choose 1, 2 or 3"):
+        make("weight_to_percent", 1, level=4)
+    with pytest.raises(BakelabError, match="make it again"):
+        Item.from_dict({"family": "weight_to_percent"})
