@@ -1,0 +1,1 @@
+"""Tests, by the layer they look at."""
