@@ -7,6 +7,8 @@
 0.702
 """
 
+from typing import TYPE_CHECKING, Any
+
 from bakelab.errors import BakelabError
 from bakelab.formula import Formula
 from bakelab.pans import Pan, pan, pans
@@ -15,7 +17,11 @@ from bakelab.reading import read_recipe
 from bakelab.scaling import compare, fit, likely_pans
 from bakelab.weighing import round_to_scale
 
+if TYPE_CHECKING:
+    from bakelab.bakebook import BakeBook
+
 __all__ = [
+    "BakeBook",
     "BakelabError",
     "Formula",
     "Pan",
@@ -29,3 +35,12 @@ __all__ = [
     "trade_ranges",
 ]
 __version__ = "0.1.0"
+
+
+def __getattr__(name: str) -> Any:
+    """The bake book is read in when it is first asked for: a database is heavy."""
+    if name == "BakeBook":
+        from bakelab.bakebook import BakeBook
+
+        return BakeBook
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
