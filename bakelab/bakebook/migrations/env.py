@@ -4,10 +4,17 @@ from alembic import context
 
 from bakelab.bakebook.tables import METADATA
 
-context.configure(
-    connection=context.config.attributes["connection"],
-    target_metadata=METADATA,
-    render_as_batch=True,
-)
-with context.begin_transaction():
-    context.run_migrations()
+
+def run() -> None:
+    """Run the migrations that Alembic has chosen."""
+    context.configure(
+        connection=context.config.attributes["connection"],
+        target_metadata=METADATA,
+        render_as_batch=True,
+    )
+    with context.begin_transaction():
+        context.run_migrations()
+
+
+if hasattr(context, "config"):  # not where the module is only looked at
+    run()
