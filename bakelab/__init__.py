@@ -7,6 +7,7 @@
 0.702
 """
 
+from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 from bakelab.errors import BakelabError
@@ -19,12 +20,14 @@ from bakelab.weighing import round_to_scale
 
 if TYPE_CHECKING:
     from bakelab.bakebook import BakeBook
+    from bakelab.checking import check
 
 __all__ = [
     "BakeBook",
     "BakelabError",
     "Formula",
     "Pan",
+    "check",
     "compare",
     "fit",
     "likely_pans",
@@ -35,12 +38,11 @@ __all__ = [
     "trade_ranges",
 ]
 __version__ = "0.1.0"
+_LATER = {"BakeBook": "bakelab.bakebook", "check": "bakelab.checking"}
 
 
 def __getattr__(name: str) -> Any:
-    """The bake book is read in when it is first asked for: a database is heavy."""
-    if name == "BakeBook":
-        from bakelab.bakebook import BakeBook
-
-        return BakeBook
-    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    """What is imported when it is first asked for: nothing heavy before."""
+    if name not in _LATER:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module(_LATER[name]), name)

@@ -7,6 +7,7 @@ from functools import cached_property
 
 from bakelab.checking.model import Quote
 from bakelab.checking.printed import Interval, interval
+from bakelab.checking.shares import Part, exact_band, parts_of
 from bakelab.formula import Formula
 from bakelab.reading import MARKETS, Line, Recipe
 from bakelab.reading.amounts import Amount
@@ -127,6 +128,7 @@ class Case:
         self.style = style
         self.first_line = first_line
         self._text = text
+        self._bands: dict[str, Interval] = {}
 
     @cached_property
     def physical(self) -> tuple[str, ...]:
@@ -171,9 +173,20 @@ class Case:
         """All running text in one piece."""
         return "\n".join(q.text for q in self.prose)
 
-    @cached_property
+    @property
     def method(self) -> str:
         return self.recipe.method
+
+    @cached_property
+    def parts(self) -> tuple[Part, ...]:
+        """The weighed lines of the dough with low, middle and high grams."""
+        return parts_of(self.recipe.lines)
+
+    def band(self, measure: str) -> Interval:
+        """The exact band of a measure of `bakelab.checking.shares.MEASURES`."""
+        if measure not in self._bands:
+            self._bands[measure] = exact_band(self.parts, measure)
+        return self._bands[measure]
 
     @cached_property
     def unweighed(self) -> tuple[Entry, ...]:

@@ -26,10 +26,10 @@ from bakelab.checking.usual import find_preferments, find_usual, find_yeast
 from bakelab.checking.volumes import find_volumes
 from bakelab.checking.yields import find_yields
 from bakelab.errors import ReadError
-from bakelab.reading import MARKETS, Recipe, read_recipe
+from bakelab.reading import Recipe, read_recipe
 from bakelab.reading.sources import source_text
 
-__all__ = ["check", "check_file", "check_piece", "market_of"]
+__all__ = ["check", "check_file", "check_piece"]
 
 _CHECKS: tuple[Callable[[Case], Iterator[Finding]], ...] = (
     find_volumes,
@@ -158,21 +158,12 @@ def _report(
     style: str | None,
 ) -> Report:  # fmt: skip
     case = Case(
-        recipe, text, market=market or market_of(recipe), style=style,
+        recipe, text, market=market or recipe.market, style=style,
         first_line=first_line,
     )  # fmt: skip
     found = [f for one in _CHECKS for f in one(case)]
     ordered = sorted(found, key=lambda f: (KINDS.index(f.kind), f.line_no))
     return Report(name, recipe.title, tuple(ordered), recipe, text, first_line)
-
-
-def market_of(recipe: Recipe) -> str:
-    """The market that the reader took, from what it says that it assumed."""
-    told = [a.value for a in recipe.assumptions if a.what == "household measures"]
-    for key, market in MARKETS.items():
-        if told and told[0].startswith(f"{market.name},"):
-            return key
-    return "us" if recipe.language == "en" else "metric"
 
 
 def _accepted(report: Report, path: Path) -> Report:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from bakelab.checking.case import Case
 from bakelab.checking.model import Finding, Quote
 from bakelab.checking.printed import Interval
-from bakelab.checking.shares import Part, parts_of
+from bakelab.checking.shares import Part
 from bakelab.ingredients import ingredient, is_ingredient
 
 __all__ = ["find_claims", "find_free_from", "find_serving_salt"]
@@ -100,7 +100,7 @@ def find_claims(case: Case) -> Iterator[Finding]:
     formula, title = case.formula, case.recipe.title
     if formula is None or formula.flour_g <= 0 or case.recipe.language != "en":
         return
-    parts = parts_of(case.recipe.lines)
+    parts = case.parts
     if _WHOLE.search(title) and not _PART.search(title):
         yield from _whole(case, parts)
     if _MILK.search(title):
@@ -195,7 +195,7 @@ def find_serving_salt(case: Case) -> Iterator[Finding]:
         return
     if not any(e.line.role == "salt" for e in case.dough):
         return
-    parts = parts_of(case.recipe.lines)
+    parts = case.parts
     sodium = [(p, ingredient(p.line.ingredient).sodium_mg / 100_000) for p in parts
               if is_ingredient(p.line.ingredient)]  # fmt: skip
     known = [(p, s) for p, s in sodium if s == s]  # noqa: PLR0124  # no NaN

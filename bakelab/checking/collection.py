@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from bakelab.checking.case import Case, Entry
-from bakelab.checking.check import check_file, market_of
+from bakelab.checking.check import check_file
 from bakelab.checking.model import KINDS, Report
 from bakelab.checking.usual import claimed_style
 from bakelab.ingredients import ingredient, is_ingredient
@@ -99,5 +99,5 @@ def _recipe(report: Report) -> Sequence[object]:
 
 
 def _case(report: Report) -> Case:
-    return Case(report.recipe, report.text, market=market_of(report.recipe),
+    return Case(report.recipe, report.text, market=report.recipe.market,
                 first_line=report.first_line)  # fmt: skip

@@ -3,6 +3,7 @@
 import itertools
 import re
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 from bakelab.checking.case import Case, Entry, Stated
 from bakelab.checking.model import Finding, Quote
@@ -193,9 +194,10 @@ def _length(
         return
 
 
-def _dims(text: str, unit: str) -> list[tuple[float, Interval]]:
+@lru_cache(maxsize=2048)
+def _dims(text: str, unit: str) -> tuple[tuple[float, Interval], ...]:
     out = []
     for part in _SPLIT.split(text):
         bare = re.sub(rf"(?i)\s*(?:{_FEET}|cm|mm)\s*$", "", part.strip()).strip()
         out.append((float(number(bare)), number_interval(bare, unit)))
-    return out
+    return tuple(out)

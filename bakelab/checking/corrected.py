@@ -9,7 +9,6 @@ from functools import cache
 from pathlib import Path
 
 from bakelab.checking.case import Case, Entry
-from bakelab.checking.check import market_of
 from bakelab.errors import ReadError
 from bakelab.kitchen import grams_per
 from bakelab.reading import MARKETS, read_recipe
@@ -92,7 +91,7 @@ def corrected_copy(
     if kind != "text":
         raise ReadError(f"a corrected copy is made of text, not of {kind}")
     recipe = read_recipe(text if "\n" in text else f"{text}\n")
-    case = Case(recipe, text, market=market_of(recipe))
+    case = Case(recipe, text, market=recipe.market)
     written = market or case.market_key
     cups = cups and recipe.language == "en"
     lines = text.splitlines()

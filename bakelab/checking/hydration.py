@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from bakelab.checking.case import Case
 from bakelab.checking.model import Finding, Quote
 from bakelab.checking.printed import Interval
-from bakelab.checking.shares import exact_band, parts_of
+from bakelab.checking.shares import exact_band
 
 __all__ = ["find_stated_hydration"]
 
@@ -48,10 +48,10 @@ def _heavy_lines_missing(case: Case) -> bool:
 
 
 def _hydrations(case: Case) -> dict[str, Interval]:
-    parts = parts_of(case.recipe.lines)
+    parts = case.parts
     plain = [p for p in parts if p.role != "starter"]
     dry = [p for p in plain if p.role in ("flour", "water")]
-    bands = {"true hydration": exact_band(parts, "hydration")}
+    bands = {"true hydration": case.band("hydration")}
     if dry and sum(p.flour for p in dry):
         bands["water as written"] = exact_band(dry, "hydration")
     wet = [p for p in plain if p.role in ("flour", "water", "liquid", "dairy")]

@@ -2,11 +2,11 @@
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 
 from bakelab.checking.case import Case
 from bakelab.checking.model import Finding, Kind, Quote
 from bakelab.checking.printed import Interval, interval
-from bakelab.checking.shares import exact_band, parts_of
 from bakelab.checking.usual import claimed_style
 from bakelab.errors import BakelabError
 from bakelab.formula import Formula
@@ -14,7 +14,7 @@ from bakelab.pans import Pan, pan_in_text
 from bakelab.ranges import shares, style_name
 from bakelab.reading.amounts import amounts
 from bakelab.scaling.loading import loading_for, too_little, too_much
-from bakelab.scaling.room import room_of
+from bakelab.scaling.room import Room, room_of
 from bakelab.units import number
 
 __all__ = ["find_capacity", "find_loading"]
@@ -55,10 +55,10 @@ def find_loading(case: Case) -> Iterator[Finding]:
     formula, one = case.formula, _pan(case)
     if formula is None or one is None or formula.flour_g <= 0 or _heavy_missing(case):
         return
-    dough = exact_band(parts_of(case.recipe.lines), "dough_g")
+    dough = case.band("dough_g")
     claim = claimed_style(case)
     try:
-        room = room_of(one, "fixed")
+        room = _room(one)
         usual = loading_for(claim[0] if claim else _plain_loaf(formula), room)
     except BakelabError:
         return
@@ -66,14 +66,18 @@ def find_loading(case: Case) -> Iterator[Finding]:
         return
     volume = room.volume_cm3 * room.count
     loading = Interval(volume / dough.high, volume / dough.low)
-    quote = _where(case)
     if loading.high < usual.low / _BEYOND:
         over = loading.high < _GAS_FREE_CM3_G
-        yield _loading(one, quote, dough, volume, loading,
+        yield _loading(one, _where(case), dough, volume, loading,
                        (usual.low, usual.high, usual.style), over=over)  # fmt: skip
     elif loading.low > usual.high * _BEYOND:
-        yield _loading(one, quote, dough, volume, loading,
+        yield _loading(one, _where(case), dough, volume, loading,
                        (usual.low, usual.high, usual.style), over=None)  # fmt: skip
+
+
+@lru_cache(maxsize=1024)
+def _room(one: Pan) -> Room:
+    return room_of(one, "fixed")
 
 
 def _pan(case: Case) -> Pan | None:

@@ -7,18 +7,16 @@ from functools import lru_cache
 from bakelab.checking.case import Case, Entry
 from bakelab.checking.model import Finding
 from bakelab.checking.printed import Interval
-from bakelab.checking.shares import exact_band, parts_of
-from bakelab.formula import Formula
+from bakelab.checking.shares import exact_band
 from bakelab.ranges import (
     Band,
     bands,
     measures,
-    shares,
     style_key,
     style_name,
     styles,
 )
-from bakelab.ranges.clues import clues_of
+from bakelab.ranges.clues import title_clue
 
 __all__ = ["claimed_style", "find_preferments", "find_usual", "find_yeast"]
 
@@ -52,16 +50,17 @@ def claimed_style(case: Case) -> tuple[str, str] | None:
 @lru_cache(maxsize=1024)
 def _style_of_title(title: str) -> tuple[str, str] | None:
     """The one style that the words of a title name best, whatever the numbers."""
-    dough = Formula.from_pairs(
-        [("wheat_bread", 500.0), ("water", 325.0), ("salt_table", 9.0)], title=title
-    )
-    values = {**measures(dough), **shares(dough)}
-    clues = {s: clues_of(s, dough, values, "")["title"] for s in styles()["style"]}
+    clues = {s: title_clue(s, title) for s in _style_keys()}
     ranked = sorted(clues, key=lambda s: -clues[s].weight)
     best, second = clues[ranked[0]], clues[ranked[1]]
     if best.weight < _NAMED or best.weight <= second.weight:
         return None
     return ranked[0], best.text.replace(_TITLE, "the title says")
+
+
+@lru_cache(maxsize=1)
+def _style_keys() -> tuple[str, ...]:
+    return tuple(styles()["style"])
 
 
 def find_usual(case: Case) -> Iterator[Finding]:
@@ -87,13 +86,12 @@ def _incomplete(case: Case) -> bool:
 
 def _style(case: Case, style: str, why: str) -> Iterator[Finding]:
     usual = bands(style)
-    parts = parts_of(case.recipe.lines)
     said_in_method = any(ln.line_no == 0 for ln in case.recipe.lines)
     for measure, name in _COUNTED.items():
         band = usual.get(measure)
         if band is None or (measure == "hydration" and said_in_method):
             continue
-        own = exact_band(parts, name)
+        own = case.band(name)
         beyond = _BEYOND[measure]
         if own.low > band.high + beyond or own.high < band.low - beyond:
             if own.high == 0:
@@ -126,8 +124,7 @@ def _belongs(entry: Entry, measure: str) -> bool:
 
 
 def _salt(case: Case, *, told: str) -> Iterator[Finding]:
-    parts = parts_of(case.recipe.lines)
-    own = exact_band(parts, "salt")
+    own = case.band("salt")
     raised = any(e.line.role in ("yeast", "starter") for e in case.dough)
     lines = tuple(e.quote for e in case.dough if e.line.role == "salt")
     del told
@@ -157,8 +154,7 @@ def find_yeast(case: Case) -> Iterator[Finding]:
     formula = case.formula
     if formula is None or formula.flour_g <= 0 or _incomplete(case):
         return
-    parts = parts_of(case.recipe.lines)
-    own = exact_band(parts, "yeast")
+    own = case.band("yeast")
     found = [n for n in measures(formula) if n in _YEAST_MOST]
     if not found or own.low <= _YEAST_MOST[found[0]]:
         return
@@ -200,7 +196,7 @@ def find_preferments(case: Case) -> Iterator[Finding]:
 
 
 def _preferment(case: Case, entry: Entry, stage: str) -> Finding | None:
-    parts = [p for p in parts_of(case.recipe.lines) if p.line.stage == stage]
+    parts = [p for p in case.parts if p.line.stage == stage]
     made, used = exact_band(parts, "dough_g"), entry.masses[0].grams()
     if not parts or used.low <= made.high * 1.005:
         return None

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from bakelab.checking.case import Case
 from bakelab.checking.model import Finding, Kind, Quote
 from bakelab.checking.printed import Interval, interval
-from bakelab.checking.shares import exact_band, parts_of
 from bakelab.reading.amounts import Amount, amounts
 from bakelab.units import kitchen_units
 
@@ -81,9 +80,8 @@ def find_yields(case: Case) -> Iterator[Finding]:
     formula = case.formula
     if formula is None or formula.flour_g <= 0:
         return
-    parts = parts_of(case.recipe.lines)
     digits = _digits(case)
-    dough = exact_band(parts, "dough_g")
+    dough = case.band("dough_g")
     dough = Interval(dough.low - digits, dough.high + digits)
     seen: set[str] = set()
     quotes = [*case.prose, *_yield_quote(case)]

@@ -61,11 +61,7 @@ def line_as_row(line: Line) -> Mapping[str, str]:
 
 def market_of(recipe: Recipe) -> str:
     """What the reader took cups and spoons for: a key of `MARKETS`."""
-    for note in recipe.assumptions:
-        for key, market in MARKETS.items():
-            if note.what == "household measures" and note.value.startswith(market.name):
-                return key
-    return "us" if recipe.language == "en" else "metric"
+    return recipe.market
 
 
 def _text(line: Line, value: str, language: str, market: str) -> Line:

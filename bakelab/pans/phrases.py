@@ -84,6 +84,11 @@ def pan_in_text(text: str) -> tuple[PanMention, ...]:
     >>> [m.pan.text_spec for m in pan_in_text("Grease two 9 x 5 x 3 in loaf pans.")]
     ['2 loaf 9 x 5 x 3 in']
     """
+    return _mentioned(text)
+
+
+@lru_cache(maxsize=512)
+def _mentioned(text: str) -> tuple[PanMention, ...]:
     return tuple(_mentions(text))
 
 

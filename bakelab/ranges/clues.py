@@ -5,14 +5,14 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from bakelab.formula import Formula
 from bakelab.ranges.stages import words_of
 from bakelab.ranges.table import Band, bands, place
 from bakelab.tables import read_rows
 
-__all__ = ["Clue", "clues_of"]
+__all__ = ["Clue", "clues_of", "title_clue"]
 
 # How far past a band (in points of percent) a value must lie before it
 # counts against a style, beside a quarter of the band's own width.
@@ -110,6 +110,11 @@ def clues_of(
     return found
 
 
+def title_clue(style: str, title: str) -> Clue:
+    """What the words of a title alone say for a style."""
+    return _title_clue(_signs()[style], title, 1.0)
+
+
 def _band_of(
     name: str, usual: Mapping[str, Band], signs: _Signs
 ) -> tuple[float, float]:
@@ -132,11 +137,16 @@ def _measure_clue(name: str, value: float, low: float, high: float) -> Clue:
 
 def _title_clue(signs: _Signs, text: str, factor: float) -> Clue:
     said = words_of(text)
-    spans = {p: set(_covered(said, p)) for p in signs.phrases}
-    told = sorted(set().union(*spans.values()))
-    if not told:
+    near = frozenset[str]().union(*map(_wanted_by, said))
+    spans = {
+        p: found
+        for p in signs.phrases
+        if p[0] in near and (found := set(_covered(said, p)))
+    }
+    if not spans:
         return Clue(0.0, "")
-    only_here = any(spans[p] and _owners()[p] == 1 for p in signs.phrases)
+    told = sorted(set().union(*spans.values()))
+    only_here = any(_owners()[p] == 1 for p in spans)
     weight = (4.2 if only_here else 2.6) + 1.3 * (min(len(told), 4) - 1)
     return Clue(factor * weight, f"the words say '{' '.join(said[i] for i in told)}'")
 
@@ -144,8 +154,15 @@ def _title_clue(signs: _Signs, text: str, factor: float) -> Clue:
 def _covered(said: tuple[str, ...], phrase: tuple[str, ...]) -> Iterable[int]:
     width = len(phrase)
     for i in range(len(said) - width + 1):
-        if all(_same(a, b) for a, b in zip(said[i : i + width], phrase, strict=True)):
+        words = zip(said[i : i + width], phrase, strict=True)
+        if all(wanted in _wanted_by(word) for word, wanted in words):
             yield from range(i, i + width)
+
+
+@lru_cache(maxsize=8192)
+def _wanted_by(word: str) -> frozenset[str]:
+    """The words of all signs that a written word stands for."""
+    return frozenset(wanted for p in _owners() for wanted in p if _same(word, wanted))
 
 
 def _same(word: str, wanted: str) -> bool:

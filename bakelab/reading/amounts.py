@@ -1,13 +1,13 @@
 """Amounts in a line, by the grammar of `amounts.lark`."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache, lru_cache
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
-from lark import Lark, Transformer
+from lark import Lark, Tree
 from lark import Token as LarkToken
 from lark.lexer import Lexer
 
@@ -59,84 +59,105 @@ def amounts(text: str, language: str) -> tuple[tuple[Amount, ...], tuple[Token, 
     tokens = tokenize(text, language)
     if not any(t.type == "NUMBER" for t in tokens):
         return (), tuple(tokens)
-    found: list[Amount] = _parser().parse(tokens)  # type: ignore[assignment]
-    return tuple(found), tuple(tokens)
+    counted = _without_runs(tokens)
+    tree = _tree(tuple(t.type for t in counted))
+    return tuple(_Build(counted).all(tree)), tuple(tokens)
 
 
 _PLAIN = ("WORD", "MARK", "COMMA", "OF", "SLASH", "OR")
 
 
-class _TokenLexer(Lexer):
-    """Hands the tokens of tokens.py to lark, a run of plain ones as one."""
+def _without_runs(tokens: Sequence[Token]) -> list[Token]:
+    """The tokens, of each run of plain ones the first."""
+    before = [None, *tokens]
+    return [
+        t for b, t in zip(before, tokens, strict=False)
+        if b is None or not (t.type in _PLAIN and b.type in _PLAIN)
+    ]  # fmt: skip
+
+
+@lru_cache(maxsize=4096)
+def _tree(types: tuple[str, ...]) -> Tree[LarkToken]:
+    """The tree of a row of token types; each leaf has the place of its token."""
+    return _parser().parse(types)
+
+
+class _TypeLexer(Lexer):
+    """Hands the types of tokens to lark, each with its place."""
 
     def __init__(self, _conf: Any) -> None:
         pass
 
     def lex(self, data: Any) -> Iterator[LarkToken]:  # type: ignore[override]
-        was_plain = False
-        for token in data:
-            is_plain = token.type in _PLAIN
-            if not (is_plain and was_plain):
-                yield LarkToken(token.type, token)
-            was_plain = is_plain
+        return (LarkToken(kind, place) for place, kind in enumerate(data))
 
 
-class _Build(Transformer[Any, list[Amount]]):
-    """Amounts from the tree, bottom up."""
+class _Build:
+    """Amounts from the tree, bottom up; the leaves stand for `tokens`."""
 
-    def start(self, children: list[Any]) -> list[Amount]:
+    def __init__(self, tokens: Sequence[Token]) -> None:
+        self._tokens = tokens
+
+    def all(self, tree: Tree[LarkToken]) -> list[Amount]:
+        """The amounts of a whole line, each with the brackets around it."""
         out: list[Amount] = []
         depth = 0
-        for child in children:
-            if isinstance(child, Amount):
-                out.append(replace(child, depth=depth) if depth else child)
-            elif child is not None:
-                depth = max(0, depth + child)
+        for child in tree.children:
+            node = cast("Tree[LarkToken]", child)
+            if node.data != "other":
+                amount = self._total(node)
+                out.append(replace(amount, depth=depth) if depth else amount)
+                continue
+            kind = cast("LarkToken", node.children[0]).type
+            depth = max(0, depth + (kind == "OPEN") - (kind == "CLOSE"))
         return out
 
-    def other(self, children: list[Any]) -> int:
-        kind = children[0].type
-        return int(kind == "OPEN") - int(kind == "CLOSE")
+    def _total(self, node: Tree[LarkToken]) -> Amount:
+        spans, signs = node.children[::2], node.children[1::2]
+        whole = self._span(cast("Tree[LarkToken]", spans[0]))
+        for sign, part in zip(signs, spans[1:], strict=True):
+            minus = cast("LarkToken", sign).type == "MINUS"
+            amount = self._span(cast("Tree[LarkToken]", part))
+            whole = added(whole, amount, minus=minus) or whole
+        return whole
 
-    def value(self, children: list[Any]) -> Amount:
-        token: Token = children[0].value
-        value = token.value
-        return Amount(value, value, None, None, token.start, token.end, 0, token.doubt)
+    def _span(self, node: Tree[LarkToken]) -> Amount:
+        first = self._measure(cast("Tree[LarkToken]", node.children[0]))
+        if len(node.children) == 1:
+            return first
+        last = self._measure(cast("Tree[LarkToken]", node.children[-1]))
+        factor = _unit_ratio(last.unit, first.unit) if first.unit else Fraction(1)
+        if factor is None:
+            return first
+        high = max(first.low, last.high * factor)
+        whole = _joined(first, last, first.low, high)
+        return replace(whole, unit=first.unit or last.unit)
 
-    def amount(self, children: list[Any]) -> Amount:
-        first, last = children[0], children[-1]
-        if first is last:
-            return first  # type: ignore[no-any-return]
-        if children[1].type == "TIMES":
+    def _measure(self, node: Tree[LarkToken]) -> Amount:
+        amount = self._amount(cast("Tree[LarkToken]", node.children[0]))
+        rest = [cast("LarkToken", t) for t in node.children[1:]]
+        if not rest:
+            return amount
+        given = {t.type: self._tokens[t.value].value for t in rest}
+        end = self._tokens[rest[-1].value].end
+        unit, size = given.get("UNIT"), given.get("SIZE")
+        return replace(amount, unit=unit, size=size, end=end)
+
+    def _amount(self, node: Tree[LarkToken]) -> Amount:
+        first = self._value(cast("Tree[LarkToken]", node.children[0]))
+        if len(node.children) == 1:
+            return first
+        last = self._value(cast("Tree[LarkToken]", node.children[-1]))
+        if cast("LarkToken", node.children[1]).type == "TIMES":
             return _joined(first, last, first.low * last.low, first.high * last.high)
         return _joined(
             first, last, min(first.low, last.low), max(first.high, last.high)
         )
 
-    def measure(self, children: list[Any]) -> Amount:
-        amount, *rest = children
-        if not rest:
-            return amount  # type: ignore[no-any-return]
-        given = {t.type: t.value.value for t in rest}
-        end = rest[-1].value.end
-        unit, size = given.get("UNIT"), given.get("SIZE")
-        whole: Amount = replace(amount, unit=unit, size=size, end=end)
-        return whole
-
-    def span(self, children: list[Any]) -> Amount:
-        first, last = children[0], children[-1]
-        factor = _unit_ratio(last.unit, first.unit) if first.unit else Fraction(1)
-        if first is last or factor is None:
-            return first  # type: ignore[no-any-return]
-        high = max(first.low, last.high * factor)
-        whole = _joined(first, last, first.low, high)
-        return replace(whole, unit=first.unit or last.unit)
-
-    def total(self, children: list[Any]) -> Amount:
-        whole: Amount = children[0]
-        for sign, part in zip(children[1::2], children[2::2], strict=True):
-            whole = added(whole, part, minus=sign.type == "MINUS") or whole
-        return whole
+    def _value(self, node: Tree[LarkToken]) -> Amount:
+        token = self._tokens[cast("LarkToken", node.children[0]).value]
+        value = token.value
+        return Amount(value, value, None, None, token.start, token.end, 0, token.doubt)
 
 
 def added(first: Amount, second: Amount, *, minus: bool = False) -> Amount | None:
@@ -173,6 +194,4 @@ def _unit_ratio(unit: str | None, into: str | None) -> Fraction | None:
 @cache
 def _parser() -> Lark:
     grammar = Path(__file__).with_name("amounts.lark").read_text(encoding="utf-8")
-    return Lark(
-        grammar, parser="lalr", lexer=_TokenLexer, transformer=_Build(), start="start"
-    )
+    return Lark(grammar, parser="lalr", lexer=_TypeLexer, start="start")

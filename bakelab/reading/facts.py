@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 __all__ = ["bake_minutes", "oven_c", "stated_yield"]
 
@@ -88,6 +89,8 @@ _WORD_NUMBER = re.compile(
     r"(?=(?:\s+(?:to|or|bis|à)\s+[\w-]+)?\s+(?:minutes?|hours?|minuten|stunden|"
     r"heures?))"
 )
+_DIGIT = re.compile(r"[\d½¼¾]")
+_HOUR_WORD = re.compile(r"(?i)hour|hr|stunde|std|heure|hora|ore|uur|timm|dreiviertel")
 _CLAUSE = re.compile(r"(?<=[.;:!?])\s+|\n+|,\s+(?=(?:then|and then|dann|puis)\b)")
 _SHORT = re.compile(r"(?i)\b(mins?|std|ca|env|approx|deg)\.(?=\s+[a-zäöüéà\d])")
 # Gas mark 1 is 140 C and each mark is 10-14 C more; common practice, no source.
@@ -124,6 +127,8 @@ def _plain_setting(texts: Iterable[str]) -> float | None:
 
 def _settings(clause: str) -> list[tuple[float, bool]]:
     """Oven settings of a clause: °C, and whether for a fan oven."""
+    if not _DIGIT.search(clause):
+        return []
     found: list[tuple[float, bool]] = []
     celsius: list[tuple[float, bool]] = []
     for match in _TEMPERATURE.finditer(clause):
@@ -145,12 +150,6 @@ def _settings(clause: str) -> list[tuple[float, bool]]:
     return found + celsius or gas or dials
 
 
-def _in_order(
-    settings: list[tuple[float, bool]], _clause: str
-) -> list[tuple[float, bool]]:
-    return settings
-
-
 def bake_minutes(
     method: Sequence[str], facts: Sequence[tuple[str, str]]
 ) -> tuple[float, float] | None:
@@ -168,7 +167,7 @@ def _said_minutes(
     method: Sequence[str], verbs: re.Pattern[str]
 ) -> tuple[float, float] | None:
     for clause in _clauses(method):
-        whole = _IN_ALL.search(clause)
+        whole = _IN_ALL.search(clause) if _may_last(clause) else None
         if whole is not None and (verbs.search(clause) or _is_hot(clause)):
             near = clause[max(0, whole.start() - 26) : whole.start()]
             part = _duration(clause[whole.start() :]) or _duration(near)
@@ -180,7 +179,7 @@ def _said_minutes(
         after_bake = baking and bool(_THEN.search(clause))
         says_bake = bool(verbs.search(clause)) or _is_hot(clause)
         says_bake = says_bake or (waiting and bool(_TAKES.search(clause)))
-        part = _duration(_bake_part(clause))
+        part = _duration(_bake_part(clause)) if _may_last(clause) else None
         waiting = part is None and says_bake
         if part is None or not (says_bake or after_bake):
             continue
@@ -213,6 +212,8 @@ def _duration(text: str) -> tuple[float, float] | None:
     """All durations of a text added up, in minutes."""
     low = high = 0.0
     seen = False
+    if not _may_last(text):
+        return None
     for match in _DURATION.finditer(text):
         first, second, hours, extra, minutes, word = match.groups()
         if word:
@@ -229,6 +230,11 @@ def _duration(text: str) -> tuple[float, float] | None:
             break
         low, high, seen = low + part[0], high + max(part), True
     return (low, high) if seen and 0 < high <= 24 * 60 else None
+
+
+def _may_last(text: str) -> bool:
+    """Whether a text may hold a duration at all."""
+    return bool(_DIGIT.search(text) or _HOUR_WORD.search(text))
 
 
 def _digits(match: re.Match[str]) -> str:
@@ -250,9 +256,13 @@ def _number(text: str) -> float:
 
 def _clauses(texts: Iterable[str]) -> Iterable[str]:
     for text in texts:
-        for clause in _CLAUSE.split(_SHORT.sub(r"\1", text[:20_000])):
-            if clause:
-                yield _WORD_NUMBER.sub(_digits, clause[:600])
+        yield from _clauses_of(text[:20_000])
+
+
+@lru_cache(maxsize=256)
+def _clauses_of(text: str) -> tuple[str, ...]:
+    split = _CLAUSE.split(_SHORT.sub(r"\1", text))
+    return tuple(_WORD_NUMBER.sub(_digits, c[:600]) for c in split if c)
 
 
 _YIELD = re.compile(

@@ -57,7 +57,8 @@ class Recipe:
     """A recipe as written: every line with its state, and its formula.
 
     `formula` is None where no line could be weighed. `remarks` are
-    sentences on the recipe as a whole.
+    sentences on the recipe as a whole. `market`, a key of `MARKETS`, is
+    what cups and spoons were taken to mean.
     """
 
     title: str
@@ -71,6 +72,7 @@ class Recipe:
     assumptions: tuple[Assumption, ...]
     remarks: tuple[str, ...]
     method: str = ""
+    market: str = "us"
 
     def by_state(self, state: State) -> tuple[Line, ...]:
         """The lines of one state, in the order of the recipe."""
@@ -82,6 +84,7 @@ class Recipe:
         return {
             "title": self.title,
             "language": self.language,
+            "market": self.market,
             "lines": [line.to_dict() for line in self.lines],
             "pan": None if self.pan is None else self.pan.to_dict(),
             "oven_c": self.oven_c,

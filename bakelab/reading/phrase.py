@@ -4,6 +4,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 from bakelab.reading.amounts import Amount, added, amounts
@@ -71,6 +72,7 @@ class Phrase:
     doubts: tuple[str, ...] = ()
 
 
+@lru_cache(maxsize=4096)
 def take_apart(text: str, language: str) -> Phrase:
     """The parts of one cleaned line.
 

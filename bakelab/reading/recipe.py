@@ -298,7 +298,7 @@ def _recipe(
     final = _with_percent_masses(lines)
     return Recipe(
         parts.title, language, tuple(final), pan, oven, minutes, makes, formula,
-        tuple(assumptions), (*remarks, *more), "\n".join(parts.method),
+        tuple(assumptions), (*remarks, *more), "\n".join(parts.method), market,
     )  # fmt: skip
 
 

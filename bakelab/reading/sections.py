@@ -182,8 +182,6 @@ def _line_heading(lines: Sequence[str], index: int) -> Heading | None:
     inner = marked.groups()[-1] if marked else clean_line(line)
     under = index + 1 < len(lines) and bool(_UNDERLINE.match(lines[index + 1]))
     colon = inner.rstrip().endswith(":")
-    if not (marked or under or colon) and is_item(inner):
-        return None
     found = heading(inner)
     if found is None:
         if (marked or under or colon) and not has_unit(inner) and len(inner) < 80:
@@ -191,6 +189,8 @@ def _line_heading(lines: Sequence[str], index: int) -> Heading | None:
         return None
     if marked or under or colon:
         return found
+    if is_item(inner):
+        return None
     if found.kind == "batch":
         return found if len(inner.split()) <= 6 and not is_item(inner) else None
     if found.kind in ("stage", "outside", "system"):

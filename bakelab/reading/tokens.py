@@ -60,10 +60,6 @@ class Token:
     end: int
     doubt: str = ""
 
-    def __str__(self) -> str:
-        """The type alone: lark asks for the text of every token."""
-        return self.type
-
 
 def tokenize(text: str, language: str) -> list[Token]:
     """Tokens of one line, with joining words only where they join amounts."""

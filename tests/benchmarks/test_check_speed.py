@@ -10,7 +10,7 @@ import pytest
 
 from bakelab.checking import FileResult, check, check_many
 
-TEXT = """Loaf number {n}
+TEXT = """{name} loaf of lock {n}
 
 ## Ingredients
 
@@ -26,6 +26,8 @@ TEXT = """Loaf number {n}
 2. Add salt, yeast and oil; knead {n} minutes.
 3. Bake at 425 °F (220 °C) in a 9 x 5 inch (23 x 13 cm) loaf pan. Makes 1 loaf.
 """
+NAMES = ("Sandwich", "Rye", "Oat", "Milk", "Harbour white", "Sourdough", "Seeded",
+         "Spelt", "Potato", "Honey wheat")  # fmt: skip
 
 
 def _recipes(count: int) -> list[str]:
@@ -37,6 +39,7 @@ def _recipes(count: int) -> list[str]:
         made.append(
             TEXT.format(
                 n=number,
+                name=draw.choice(NAMES),
                 flour=flour,
                 cups=flour / 126,
                 water=round(flour * draw.uniform(0.55, 0.8)),
