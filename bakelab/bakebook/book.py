@@ -18,9 +18,12 @@ from bakelab.bakebook import house as _house
 from bakelab.bakebook import kept_formulas as _kept
 from bakelab.bakebook.backups import back_up, back_up_daily, take_backup
 from bakelab.bakebook.correcting import checked_values
+from bakelab.bakebook.examining import examine
+from bakelab.bakebook.facts import check_text
 from bakelab.bakebook.listing import bakes, conditions
 from bakelab.bakebook.model import Bake, Mark
 from bakelab.bakebook.opening import make_engine, reading, writing
+from bakelab.bakebook.pictures import stored_photo
 from bakelab.bakebook.place import locate, who_writes
 from bakelab.bakebook.upgrading import bring_up_to_date
 from bakelab.formula import Formula
@@ -232,6 +235,20 @@ class BakeBook:
         with self._writing() as db:
             return log.add_mark(db, bake, what, at, due_at, self.who)
 
+    def read(self, bake: str, readings: Any) -> int:
+        """Write readings of a bake; gives how many were new.
+
+        Parameters
+        ----------
+        bake : str
+        readings : DataFrame, list of dict, or Path or str
+            Rows of `kind` (a key of `READINGS`), `at` or `minute`, and `value`;
+            CSV as text or as the path of a file.
+        """
+        rows = log.rows_of(readings)
+        with self._writing() as db:
+            return log.add_readings(db, bake, rows, self.who)
+
     def note(self, bake: str, markdown: str, *, at: When = None) -> str:
         """Write words about a bake, in Markdown. Gives the note's id."""
         with self._writing() as db:
@@ -246,6 +263,19 @@ class BakeBook:
         """Take words off a bake; `past` still knows them."""
         with self._writing() as db:
             log.untag(db, bake, words, self.who)
+
+    def photo(
+        self, bake: str, photo: Address | bytes, *, name: str = "", caption: str = ""
+    ) -> str:
+        """Put a photo to a bake: a path or the file's bytes. Gives its id.
+
+        What is kept beside the book is the picture alone, upright and no
+        larger than needed; where it was taken is not kept.
+        """
+        stored = stored_photo(self.photos_folder, photo, name)
+        row = {**stored, "caption": check_text(caption, "caption")}
+        with self._writing() as db:
+            return log.add_photo(db, bake, row, self.who)
 
     def retire(self, entry: str, reason: str = "") -> None:
         """Take an entry out of the lists; nothing is deleted."""
@@ -323,6 +353,10 @@ class BakeBook:
     def back_up(self) -> Path:
         """A checked copy of the whole book in its backups folder."""
         return back_up(self._engine, self._place)
+
+    def examine(self) -> tuple[str, ...]:
+        """What is wrong with the book, a sentence each; empty if nothing is."""
+        return examine(self._engine, self._place)
 
     def _open(self) -> tuple[str, ...]:
         new, said = bring_up_to_date(self._engine, self._place)

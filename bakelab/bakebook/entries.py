@@ -7,7 +7,17 @@ from datetime import UTC, datetime
 from typing import Any
 
 import pandas as pd
-from sqlalchemy import Column, Connection, RowMapping, Table, insert, select, update
+from sqlalchemy import (
+    Column,
+    Connection,
+    Insert,
+    RowMapping,
+    Table,
+    insert,
+    select,
+    update,
+)
+from sqlalchemy.dialects import postgresql, sqlite
 
 from bakelab.bakebook.tables import BAKES, ENTRIES, HISTORY, HOUSE_THINGS
 from bakelab.errors import BookError, ConflictError, UnknownEntryError
@@ -16,6 +26,7 @@ __all__ = [
     "as_moment",
     "change",
     "find",
+    "insert_new",
     "key_of",
     "new_id",
     "now",
@@ -120,6 +131,13 @@ def change(
     return risen
 
 
+def insert_new(db: Connection, table: Table) -> Insert:
+    """An insert that leaves alone what another writer put there first."""
+    if db.dialect.name == "sqlite":
+        return sqlite.insert(table).on_conflict_do_nothing()
+    return postgresql.insert(table).on_conflict_do_nothing()
+
+
 def touch(db: Connection, table: Table, row: Mapping[str, Any]) -> None:
     """Forget what was computed from an entry; it is computed again when asked."""
     forget = update(BAKES).values(computed=None, computed_by=None)
@@ -127,7 +145,7 @@ def touch(db: Connection, table: Table, row: Mapping[str, Any]) -> None:
         db.execute(forget.where(BAKES.c.id == row["id"]))
     elif "bake_id" in table.c:
         db.execute(forget.where(BAKES.c.id == row["bake_id"]))
-    elif table is HOUSE_THINGS:
+    elif table is HOUSE_THINGS and row["kind"] == "price":
         db.execute(forget.where(BAKES.c.computed_by.is_not(None)))
 
 

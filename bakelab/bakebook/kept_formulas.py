@@ -4,9 +4,9 @@ import json
 import math
 
 import pandas as pd
-from sqlalchemy import Connection, func, insert, select
+from sqlalchemy import Connection, func, select
 
-from bakelab.bakebook.entries import now
+from bakelab.bakebook.entries import insert_new, now
 from bakelab.bakebook.facts import check_text
 from bakelab.bakebook.tables import BAKES, FORMULAS
 from bakelab.errors import BookError, UnknownEntryError
@@ -54,7 +54,7 @@ def keep(
         "flour_g": same.flour_g,
         "dough_g": same.dough_g,
     }
-    db.execute(insert(FORMULAS), [row])
+    db.execute(insert_new(db, FORMULAS), [row])
     return same.key
 
 

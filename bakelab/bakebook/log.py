@@ -8,7 +8,15 @@ from typing import Any
 import pandas as pd
 from sqlalchemy import Connection, Table, delete, insert, select
 
-from bakelab.bakebook.entries import as_moment, find, new_id, now, remember, touch
+from bakelab.bakebook.entries import (
+    as_moment,
+    find,
+    insert_new,
+    new_id,
+    now,
+    remember,
+    touch,
+)
 from bakelab.bakebook.facts import READINGS as KINDS
 from bakelab.bakebook.facts import check_fact, check_text
 from bakelab.bakebook.model import Mark, Note, Photo
@@ -27,6 +35,7 @@ __all__ = [
     "notes_of",
     "photos_of",
     "readings_of",
+    "rows_of",
     "tag",
     "tags_of",
     "untag",
@@ -44,8 +53,8 @@ _LONGEST_WORD = 200
 
 
 def need_bake(db: Connection, bake_id: str) -> None:
-    """Raise an `UnknownEntryError` if there is no such bake."""
-    table, _ = find(db, bake_id)
+    """Raise an `UnknownEntryError` if there is no such bake; others wait for it."""
+    table, _ = find(db, bake_id, lock=True)
     if table is not BAKES:
         raise UnknownEntryError(
             f"{bake_id!r} is in {table.name}, not a bake; see book.bakes()"
@@ -92,6 +101,21 @@ def add_readings(
     if new:
         _add(db, READINGS, bake_id, new, who)
     return len(new)
+
+
+def rows_of(readings: Any) -> list[dict[str, Any]]:
+    """Rows of a table, or a list of rows, as they were given."""
+    if isinstance(readings, pd.DataFrame):
+        return [{str(k): v for k, v in r.items()} for r in readings.to_dict("records")]
+    if isinstance(readings, Mapping):
+        return [dict(readings)]
+    try:
+        return [dict(row) for row in readings]
+    except (TypeError, ValueError):
+        raise BookError(
+            f"readings are {type(readings).__name__}; give a table with the columns "
+            "kind, at or minute, and value"
+        ) from None
 
 
 def checked_reading(row: Mapping[str, Any], number: int = 1) -> dict[str, Any]:
@@ -150,7 +174,7 @@ def tag(db: Connection, bake_id: str, words: Iterable[str], who: str) -> None:
     for word in _tag_words(words):
         if word not in there:
             row = {"bake_id": bake_id, "word": word, "at": now(), "who": who}
-            db.execute(insert(TAGS), [row])
+            db.execute(insert_new(db, TAGS), [row])
 
 
 def untag(db: Connection, bake_id: str, words: Iterable[str], who: str) -> None:

@@ -72,8 +72,11 @@ def writing(engine: Engine, place: Place) -> Iterator[Connection]:
 @contextmanager
 def reading(engine: Engine, place: Place) -> Iterator[Connection]:
     """One transaction that reads, all from the same moment."""
-    with plain_errors(place), engine.connect() as db, db.begin():
-        yield db
+    with plain_errors(place), engine.connect() as db:
+        if place.path is None:
+            db.execution_options(isolation_level="REPEATABLE READ")
+        with db.begin():
+            yield db
 
 
 @contextmanager

@@ -66,7 +66,9 @@ class Moment(TypeDecorator[datetime]):
     ) -> datetime | None:
         if value is None:
             return None
-        return value.replace(tzinfo=UTC) if dialect.name == "sqlite" else value
+        if dialect.name == "sqlite":
+            return value.replace(tzinfo=UTC)
+        return value.astimezone(UTC)
 
 
 METADATA = MetaData(

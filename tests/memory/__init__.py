@@ -1,1 +1,1 @@
-"""Tests, by the layer they look at."""
+"""Tests of the bake book, on a file and on a real PostgreSQL server."""
