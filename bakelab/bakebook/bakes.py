@@ -1,6 +1,7 @@
 """A bake: begun, and read whole."""
 
 from collections.abc import Mapping
+from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
@@ -46,17 +47,17 @@ def checked_facts(db: Connection, facts: Mapping[str, Any]) -> dict[str, Any]:
     return check_facts(values)
 
 
-def bake_of(db: Connection, bake_id: str) -> Bake:
+def bake_of(db: Connection, bake_id: str, photos: Path) -> Bake:
     """A bake with all that was written of it; what is computed comes later."""
     table, row = find(db, bake_id)
     if table is not BAKES:
         raise UnknownEntryError(
             f"{bake_id!r} is in {table.name}, not a bake; see book.bakes()"
         )
-    return _whole(db, dict(row))
+    return _whole(db, dict(row), photos)
 
 
-def _whole(db: Connection, row: Mapping[str, Any]) -> Bake:
+def _whole(db: Connection, row: Mapping[str, Any], photos: Path) -> Bake:
     bake_id, started_at = row["id"], row["started_at"]
     marks = log.marks_of(db, bake_id)
     facts = {name: row[name] for name in _NAMES if row[name] is not None}
@@ -71,7 +72,7 @@ def _whole(db: Connection, row: Mapping[str, Any]) -> Bake:
         readings=log.readings_of(db, bake_id, started_at, marks),
         notes=log.notes_of(db, bake_id),
         tags=log.tags_of(db, bake_id),
-        photos=log.photos_of(db, bake_id),
+        photos=log.photos_of(db, bake_id, photos),
         retired=row["retired_at"] is not None,
         who=row["who"],
     )

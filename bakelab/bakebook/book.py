@@ -226,7 +226,7 @@ class BakeBook:
     def bake(self, bake: str) -> Bake:
         """A bake with everything that was written of it."""
         with self._reading() as db:
-            return _bakes.bake_of(db, bake)
+            return _bakes.bake_of(db, bake, self.photos_folder)
 
     def mark(
         self, bake: str, what: str, *, at: When = None, due_at: When = None
@@ -298,18 +298,20 @@ class BakeBook:
         baker: str | None = None,
         text: str | None = None,
         retired: bool = False,
+        newest: int | None = None,
     ) -> pd.DataFrame:
         """A row per bake with every fact and what follows; the newest first.
 
         `text` is looked for in notes, tags, titles and every fact in words;
-        `until` as a bare date means that whole day.
+        `until` as a bare date means that whole day; `newest` is how many
+        are wanted at most.
         """
         wanted = conditions(
             formula=formula, tag=tag, pan=pan, since=since, until=until,
             baker=baker, text=text, retired=retired, on_file=self.path is not None,
         )  # fmt: skip
         with self._reading() as db:
-            return bakes(db, wanted, ())
+            return bakes(db, wanted, (), newest=newest)
 
     def past(self, entry: str) -> pd.DataFrame:
         """What an entry was before: field, old, new, at, version, who."""

@@ -210,15 +210,17 @@ def check_facts(
     }
 
 
-def check_fact(fact: Fact, value: Any) -> float | str | bool | None:
-    """One value as the book keeps it.
+def check_fact(fact: Fact | str, value: Any) -> float | str | bool | None:
+    """One value as the book keeps it; None for a blank.
 
     Raises
     ------
     BookError
-        If it is not what the fact takes.
+        If it is not what the fact takes, or no fact has that name.
     """
-    if value is None or value == "" or (isinstance(value, float) and math.isnan(value)):
+    if isinstance(fact, str):
+        fact = _known(fact, FACTS_BY_NAME)
+    if _is_blank(value):
         return None
     if fact.kind == "number":
         return _checked_number(fact, value)
@@ -272,7 +274,19 @@ def _checked_number(fact: Fact, value: Any) -> float:
     return number
 
 
+def _is_blank(value: Any) -> bool:
+    if isinstance(value, str):
+        return not value.strip()
+    return value is None or (isinstance(value, float) and math.isnan(value))
+
+
 def _as_number(value: Any) -> float | None:
+    """A number, or text of one; a comma that could part thousands is refused."""
+    if isinstance(value, str) and value.count(",") == 1:
+        whole, _, part = value.strip().partition(",")
+        value = (
+            value if len(part) == 3 and whole not in ("0", "-0") else f"{whole}.{part}"
+        )
     if isinstance(value, bool) or not isinstance(value, numbers.Real | str):
         return None
     try:

@@ -62,7 +62,11 @@ def conditions(
 
 
 def bakes(
-    db: Connection, wanted: Sequence[Condition], computed_names: Sequence[str]
+    db: Connection,
+    wanted: Sequence[Condition],
+    computed_names: Sequence[str],
+    *,
+    newest: int | None = None,
 ) -> pd.DataFrame:
     """A row per bake that fulfils all conditions, the last begun first."""
     columns = [
@@ -76,6 +80,7 @@ def bakes(
         .join(FORMULAS, BAKES.c.formula_key == FORMULAS.c.key)
         .where(*wanted)
         .order_by(BAKES.c.started_at.desc(), BAKES.c.id)
+        .limit(newest)
     )
     rows = db.execute(query).all()
     raw = pd.DataFrame(rows, columns=[column.name for column in columns])

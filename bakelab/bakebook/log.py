@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterable, Mapping
 from datetime import datetime
+from pathlib import Path
 from typing import Any
 
 import pandas as pd
@@ -203,14 +204,24 @@ def marks_of(db: Connection, bake_id: str) -> tuple[Mark, ...]:
 def notes_of(db: Connection, bake_id: str) -> tuple[Note, ...]:
     """The notes of a bake, the oldest first."""
     rows = _rows(db, NOTES, bake_id, "at")
-    return tuple(Note(r["id"], r["at"], r["text"], r["who"]) for r in rows)
+    return tuple(
+        Note(r["id"], r["at"], r["text"], r["who"], r["version"]) for r in rows
+    )
 
 
-def photos_of(db: Connection, bake_id: str) -> tuple[Photo, ...]:
+def photos_of(db: Connection, bake_id: str, folder: Path) -> tuple[Photo, ...]:
     """The photos of a bake in the order in which they were added."""
-    names = Photo.__dataclass_fields__
-    rows = _rows(db, PHOTOS, bake_id, "added_at")
-    return tuple(Photo(**{name: row[name] for name in names}) for row in rows)
+    from bakelab.bakebook.photos import photo_path, thumbnail_path
+
+    names = [name for name in Photo.__dataclass_fields__ if name in PHOTOS.c]
+    return tuple(
+        Photo(
+            **{name: row[name] for name in names},
+            path=photo_path(folder, row["sha256"]),
+            thumb_path=thumbnail_path(folder, row["sha256"]),
+        )
+        for row in _rows(db, PHOTOS, bake_id, "added_at")
+    )
 
 
 def readings_of(

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
+from pathlib import Path
 from typing import Any
 
 import pandas as pd
@@ -31,6 +32,7 @@ class Note:
     at: datetime
     text: str
     who: str = ""
+    version: int = 1
 
 
 @dataclass(frozen=True)
@@ -46,6 +48,9 @@ class Photo:
     bytes: int
     taken_at: datetime | None
     added_at: datetime
+    path: Path
+    thumb_path: Path
+    mime: str = "image/jpeg"
 
 
 @dataclass(frozen=True)

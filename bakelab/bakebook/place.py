@@ -10,9 +10,9 @@ from sqlalchemy.exc import ArgumentError
 
 from bakelab.errors import BookError
 
-__all__ = ["Place", "locate", "who_writes"]
+__all__ = ["BOOK_FILE", "Place", "locate", "who_writes"]
 
-_FILE = "bakebook.sqlite"
+BOOK_FILE = "bakebook.sqlite"
 _SERVERS = ("postgresql", "postgresql+psycopg")
 
 
@@ -46,7 +46,10 @@ def locate(
     path_or_url: str | os.PathLike[str] | None = None,
     folder: str | os.PathLike[str] | None = None,
 ) -> Place:
-    """The place of a book: a path, a server's URL, or the user's own book.
+    """The place of a book: a path, a server's URL, or the usual one.
+
+    Without an address it is `BAKELAB_BOOK`, else `bakebook.sqlite` in the current
+    folder if it is there, else the user's own.
 
     Raises
     ------
@@ -61,7 +64,7 @@ def locate(
     path = Path(address).expanduser().absolute()
     if path.is_dir():
         raise BookError(
-            f"{path} is a folder; name a file in it, such as {path / _FILE}"
+            f"{path} is a folder; name a file in it, such as {path / BOOK_FILE}"
         )
     beside = path.parent if folder is None else Path(folder).expanduser().absolute()
     return Place(URL.create("sqlite", database=str(path)), path, beside, path.stem)
@@ -98,7 +101,9 @@ def _server(address: str, folder: str | os.PathLike[str] | None) -> Place:
 
 
 def _usual() -> Path:
-    return _data_folder() / _FILE
+    """The book of the lab folder that one is in, else the user's own."""
+    here = Path.cwd() / BOOK_FILE
+    return here if here.is_file() else _data_folder() / BOOK_FILE
 
 
 def _data_folder() -> Path:

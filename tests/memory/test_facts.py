@@ -56,6 +56,7 @@ def test_what_kitchens_do_is_taken(name: str, value: float) -> None:
         ("room_c", math.inf, "is inf; give a number"),
         ("room_c", True, "is True; give a number"),
         ("room_c", 1j, "give a number"),
+        ("dough_in_g", "1,250", "is '1,250'; give a number"),
         ("steam", "maybe", "give yes or no"),
         ("volume_method", "guess", "seed displacement, height and shape"),
         ("baker", 7, "is 7; give text"),
@@ -75,12 +76,13 @@ def test_what_cannot_be_true_is_refused_in_one_sentence(
 
 
 def test_numbers_come_as_text_and_from_arrays() -> None:
-    values = {"room_c": "23.5", "dough_c": np.float64(25), "folds": np.int64(3)}
+    values = {"room_c": " 23.5", "dough_c": np.float64(25), "folds": np.int64(3)}
     assert check_facts(values) == {"room_c": 23.5, "dough_c": 25.0, "folds": 3.0}
+    assert check_fact("room_c", "-3,5") == -3.5
     assert type(check_facts(values)["dough_c"]) is float
 
 
-@pytest.mark.parametrize("nothing", [None, "", math.nan])
+@pytest.mark.parametrize("nothing", [None, "", "  ", math.nan])
 def test_nothing_clears_a_fact(nothing: object) -> None:
     assert check_facts({"room_c": nothing, "baker": nothing, "lid": nothing}) == {
         "room_c": None, "baker": None, "lid": None,
