@@ -8,7 +8,7 @@ import ipywidgets as widgets
 from bakelab.errors import BakelabError
 from bakelab.panels import answer_html as html
 from bakelab.panels.controls import Controls, beside, heading
-from bakelab.panels.parts import Fold, LinesTable
+from bakelab.panels.parts import Fold, LinesTable, SliderNames
 from bakelab.panels.style import SCOPE, panel_style
 
 __all__ = ["Layout", "Told", "set_html", "two_columns"]
@@ -102,7 +102,7 @@ def two_columns(job: str, left: Sequence[Any], right: Sequence[Any]) -> Any:
     columns = widgets.HBox([controls, answer])
     columns.add_class("bakelab-columns")
     head = widgets.HTML(f'<p class="bakelab-job">{job}</p>{panel_style()}')
-    view = widgets.VBox([head, columns])
+    view = widgets.VBox([head, columns, SliderNames()])
     view.add_class(SCOPE)
     return view
 

@@ -1,4 +1,4 @@
-"""Small widgets of our own: the table of lines, and parts that fold away."""
+"""Small widgets of our own: the table of lines, parts that fold, sliders' names."""
 
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
@@ -9,7 +9,7 @@ import traitlets
 
 from bakelab.reading import STATES
 
-__all__ = ["FIELDS", "Fold", "LinesTable"]
+__all__ = ["FIELDS", "Fold", "LinesTable", "SliderNames"]
 
 FIELDS = ("text", "ingredient", "grams", "state")
 """What of a line can be corrected in place."""
@@ -62,3 +62,9 @@ class Fold(anywidget.AnyWidget):
 
     def __init__(self, title: str) -> None:
         super().__init__(title=title)
+
+
+class SliderNames(anywidget.AnyWidget):
+    """Shows nothing; gives every slider of its panel a name for a screen reader."""
+
+    _esm = _HERE / "slider_names.js"

@@ -90,14 +90,16 @@ class Lab:
         raise RuntimeError(f"JupyterLab did not start: {self.log.read_text()[-2000:]}")
 
 
-def open_notebook(page: Any, lab: Lab, name: str) -> None:
-    """Open a notebook, run all its cells, and wait until it is done."""
+def open_notebook(
+    page: Any, lab: Lab, name: str, *, shows: str = ".bakelab-panel .bakelab-number"
+) -> None:
+    """Open a notebook, run all its cells, and wait until it shows its panel."""
     page.goto(f"{lab.url}/lab/tree/{name}?reset")
     page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=PAGE_MS)
     page.wait_for_function(KERNEL_IDLE, timeout=PAGE_MS)
     page.evaluate("window.jupyterapp.commands.execute('notebook:run-all-cells')")
     page.wait_for_function(ALL_RUN, timeout=PAGE_MS)
-    page.wait_for_selector(".bakelab-panel .bakelab-number", timeout=PAGE_MS)
+    page.wait_for_selector(shows, timeout=PAGE_MS)
 
 
 def watched(browser: Any, **options: Any) -> tuple[Any, Any, list[str]]:
