@@ -110,6 +110,18 @@ def _of_one_thing(phrase: Phrase, text: str) -> Sequence[Amount]:
     return kept
 
 
+def _of_one_column(stated: Sequence[Stated], line: Line) -> tuple[Stated, ...]:
+    """Of a table row with a column for each stage, the amount that was read."""
+    units = [s.amount.unit for s in stated if s.amount.is_mass]
+    return tuple(
+        s for s in stated
+        if not s.amount.is_mass
+        or units.count(s.amount.unit) == 1
+        or line.stated_g is None
+        or s.grams_exact().holds(line.stated_g)
+    )  # fmt: skip
+
+
 class Case:
     """A recipe with everything that more than one check asks for."""
 
@@ -220,6 +232,8 @@ class Case:
         stated = tuple(
             Stated(a, clean[a.start : a.end], interval(a, clean)) for a in shown
         )
+        if "|" in line.text or "\t" in line.text:
+            stated = _of_one_column(stated, line)
         return Entry(line, clean, phrase, stated, self.quote(line.text, line.line_no))
 
     def _method_quotes(self) -> tuple[Quote, ...]:

@@ -16,10 +16,8 @@ from bakelab.checking.in_pan import find_capacity, find_loading
 from bakelab.checking.losses import find_losses
 from bakelab.checking.method import find_unlisted, find_unused
 from bakelab.checking.model import KINDS, Finding, Report
-from bakelab.checking.percentages import (
-    find_percentages,
-    find_totals,
-)
+from bakelab.checking.overall import find_overall
+from bakelab.checking.percentages import find_percentages, find_totals
 from bakelab.checking.source import Piece, pieces_of
 from bakelab.checking.temperatures import find_temperatures
 from bakelab.checking.usual import find_preferments, find_usual, find_yeast
@@ -38,6 +36,7 @@ _CHECKS: tuple[Callable[[Case], Iterator[Finding]], ...] = (
     find_temperatures,
     find_percentages,
     find_totals,
+    find_overall,
     find_stated_hydration,
     find_yields,
     find_losses,

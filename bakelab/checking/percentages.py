@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from bakelab.checking.case import Case, Entry
 from bakelab.checking.model import Finding
+from bakelab.checking.overall import is_overall
 from bakelab.checking.printed import Interval, interval
 from bakelab.reading.amounts import amounts
 from bakelab.reading.clean import clean_line
@@ -24,6 +25,7 @@ def find_percentages(case: Case) -> Iterator[Finding]:
     percentage is right if it follows from all flour, from the flour weighed
     as such, or from the flour of its own stage.
     """
+    yield from _overall(case)
     stated = [e for e in case.dough if _is_stated(e)]
     if len(stated) < 2 or case.formula is None:
         yield from _percent_lists(case)
@@ -32,20 +34,66 @@ def find_percentages(case: Case) -> Iterator[Finding]:
         yield _of_dough(stated)
         return
     bases = _bases(case)
-    for entry in stated:
-        found = _one(case, entry, bases)
+    wrong = [e for e in stated if (found := _one(e, bases)) is not None]
+    yield from (found for e in wrong if (found := _one(e, bases)) is not None)
+    yield from _mixed([e for e in stated if e not in wrong], bases)
+
+
+def _overall(case: Case) -> Iterator[Finding]:
+    """The percentages of an overall formula are of its own flour."""
+    entries = [e for e in case.entries if is_overall(e) and _has_both(e)]
+    flour = _flour(entries)
+    if flour is None or case.formula is None:
+        return
+    for entry in entries:
+        found = _one(entry, {"the flour of the overall formula": flour})
         if found is not None:
             yield found
 
 
+def _mixed(stated: Sequence[Entry], bases: dict[str, Interval]) -> Iterator[Finding]:
+    """Lines of one list whose percentages are of another flour than the rest."""
+    for stage in dict.fromkeys(e.line.stage for e in stated):
+        lines = [e for e in stated if e.line.stage == stage and e.line.role != "flour"]
+        fits = {n: [e for e in lines if _fits(e, b)] for n, b in bases.items()}
+        best = max(fits, key=lambda n: len(fits[n]), default="")
+        others = [e for e in lines if best and e not in fits[best]]
+        others = [e for e in others if e.line.role != "starter"]
+        if others and len(fits[best]) > 2 * len(others):
+            yield _of_another_base(others, best, bases)
+
+
+def _fits(entry: Entry, base: Interval) -> bool:
+    return _share(_mass(entry), base).gap(_percent(entry)) == 1.0
+
+
+def _of_another_base(
+    others: Sequence[Entry], best: str, bases: dict[str, Interval]
+) -> Finding:
+    one = others[0]
+    other = next(n for n, b in bases.items() if _fits(one, b))
+    return Finding(
+        "percent-bases-mixed",
+        "unlikely",
+        f"{one.name}: {one.line.bakers_pct:g} % is of {other}, the rest of the list "
+        f"is of {best}",
+        tuple(e.quote for e in others),
+        (f"of {best}: {_share(_mass(one), bases[best]).text('%')}",
+         f"of {other}: {_share(_mass(one), bases[other]).text('%')}"),
+        f"Give all percentages of one list as percent of {best}.",
+        "medium",
+        _BASIS,
+    )  # fmt: skip
+
+
 def _is_stated(entry: Entry) -> bool:
+    return entry.line.basis == "stated" and _has_both(entry)
+
+
+def _has_both(entry: Entry) -> bool:
     line = entry.line
-    return (
-        line.bakers_pct is not None
-        and line.mass_g is not None
-        and line.basis == "stated"
-        and bool(entry.masses)
-    )
+    known = line.bakers_pct is not None and line.mass_g is not None
+    return known and bool(entry.masses)
 
 
 def _mass(entry: Entry) -> Interval:
@@ -101,7 +149,7 @@ def _share(mass: Interval, base: Interval) -> Interval:
     return Interval(100 * mass.low / base.high, 100 * mass.high / max(base.low, 1e-9))
 
 
-def _one(case: Case, entry: Entry, bases: dict[str, Interval]) -> Finding | None:
+def _one(entry: Entry, bases: dict[str, Interval]) -> Finding | None:
     printed, mass = _percent(entry), _mass(entry)
     shares = {name: _share(mass, base) for name, base in bases.items()}
     if not shares or any(s.gap(printed) == 1.0 for s in shares.values()):
@@ -110,7 +158,6 @@ def _one(case: Case, entry: Entry, bases: dict[str, Interval]) -> Finding | None
     base = bases[name]
     flour = (base.low + base.high) / 2
     grams = (mass.low + mass.high) / 2
-    del case
     return Finding(
         "percent-against-weight",
         "conflict",

@@ -36,6 +36,9 @@ _RULES = (
     Rule("percent-of-dough", "baker's percentages are of the flour", _DIGITS),
     Rule("flour-is-not-100", "the flours' percentages add up to 100", _DIGITS),
     Rule("total-against-sum", "a stated total is the sum of the lines", _DIGITS),
+    Rule("stages-against-overall", "the stages add up to the overall formula",
+         f"{_DIGITS}, and half a percent"),
+    Rule("percent-bases-mixed", "the percentages of one list have one base", _DIGITS),
     Rule("stated-hydration", "a stated hydration follows from the list",
          "water as written or true hydration, over all or the weighed flour, and the "
          "band of cups"),

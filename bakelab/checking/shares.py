@@ -9,7 +9,7 @@ from bakelab.formula.contents import contents
 from bakelab.ingredients import ingredient, is_ingredient
 from bakelab.reading import Line
 
-__all__ = ["MEASURES", "Part", "exact_band", "parts_of"]
+__all__ = ["MEASURES", "Part", "exact_band", "part_of", "parts_of"]
 
 _ROUNDS = 60
 
@@ -38,13 +38,14 @@ class Part:
 def parts_of(lines: Sequence[Line]) -> tuple[Part, ...]:
     """The weighed lines of the dough with low, middle and high grams."""
     return tuple(
-        _part(ln)
+        part_of(ln)
         for ln in lines
         if ln.state in ("read", "doubt") and ln.mass_g is not None and ln.mass_g < 1e9
     )
 
 
-def _part(line: Line) -> Part:
+def part_of(line: Line) -> Part:
+    """One weighed line, with what each of its grams holds."""
     assert line.mass_g is not None
     row = Row(line.stage, line.ingredient or line.label, line.label,
               line.role or "other", 1.0)  # fmt: skip

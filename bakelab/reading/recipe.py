@@ -14,6 +14,7 @@ from bakelab.reading.assemble import (
     line_assumptions,
     percent_remarks,
 )
+from bakelab.reading.built import counted_once
 from bakelab.reading.facts import bake_minutes, oven_c, stated_yield
 from bakelab.reading.headings import heading, is_total
 from bakelab.reading.language import guess_language
@@ -222,7 +223,7 @@ def _lines(parts: _Parts, language: str, market: str) -> tuple[list[Line], list[
         lines = sums_left_out([i.reading for i in parts.items], lines)
     if left:
         remarks.append(left)
-    lines = _drained(lines, parts.method)
+    lines = counted_once(_drained(lines, parts.method))
     lines += missing_from_list(parts.method, lines, language, market)
     return lines, remarks
 

@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from bakelab.reading.headings import heading
 from bakelab.units import unit_words
 
 __all__ = ["TableReader", "cells_of", "looks_like_csv", "part_of"]
@@ -16,6 +17,10 @@ _NAMED_PART = re.compile(
 )
 _NUMBER = re.compile(r"^[~≈]?\s*[\d½⅓⅔¼¾⅛⅜⅝⅞][\d\s.,/½⅓⅔¼¾⅛⅜⅝⅞–-]*$")
 _OR = re.compile(r"(?i)\b(or|oder|ou)\b")
+_TOTAL = re.compile(
+    r"(?i)(?:total|overall|whole|gesamt|summe|ensemble)(?:\s+(?:formula|dough|teig))?"
+    r"\s*(?:[(\[].*[)\]])?$"
+)
 _NAMES = (
     "ingredient", "ingredients", "item", "name", "zutat", "zutaten", "ingrédient",
     "ingrédients", "what", "ingrediente", "ingredientes", "ingredienti",
@@ -94,10 +99,12 @@ class TableReader:
             (c for c, h in zip(cells, heads, strict=False) if h in _STAGES and c), ""
         )
         name = self._name_column(cells)
+        passed = _passed_over(heads, cells)
         amounts = []
         for i, cell in enumerate(cells):
             if (
                 i != name
+                and i not in passed
                 and heads[i] not in _STAGES
                 and cell not in ("", "-", "–", "—")
             ):
@@ -114,6 +121,21 @@ class TableReader:
                 return i
         letters = [sum(ch.isalpha() for ch in c) for c in cells]
         return letters.index(max(letters))
+
+
+def _passed_over(heads: Sequence[str], cells: Sequence[str]) -> set[int]:
+    """Columns of stages beside a column of their totals: the total counts."""
+    stages = {i for i, h in enumerate(heads) if _names_stage(h)}
+    totals = [i for i, h in enumerate(heads) if _TOTAL.match(h.strip(" .:*_"))]
+    if len(stages) < 2 or not totals or not cells[totals[0]].strip(" -–—"):
+        return set()
+    return stages
+
+
+def _names_stage(head: str) -> bool:
+    bare = re.sub(r"[(\[].*?[)\]]", "", head).strip(" .:*_")
+    found = heading(bare) if bare else None
+    return found is not None and found.kind == "stage" and not _TOTAL.match(bare)
 
 
 def _with_unit(cell: str, head: str) -> str:

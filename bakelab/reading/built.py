@@ -1,0 +1,104 @@
+"""What a recipe lists twice: a preferment of its own list, an overall formula."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from bakelab.formula.contents import contents
+from bakelab.reading.headings import heading
+from bakelab.reading.model import Line
+
+__all__ = ["OVERALL", "counted_once", "made_above"]
+
+OVERALL = "overall"
+_BUILT = ("sponge", "poolish", "biga", "preferment", "starter", "scald", "soaker")
+_ALL = 0.95  # of what a list makes is all of it; the rest sticks to the bowl; our own
+_IN_DOUGH = ("read", "doubt")
+
+
+def counted_once(lines: Sequence[Line]) -> list[Line]:
+    """The lines with nothing in the dough twice, and why a line is left out.
+
+    `200 g levain` under a list of the levain's own parts is not added to
+    them. Where less is used than the list makes, the line counts, with the
+    hydration of that list, and the list does not. An overall formula beside
+    the lists of its stages is left out.
+    """
+    out = _overall_left_out(list(lines))
+    for index, line in enumerate(out):
+        stage = made_above(line, out)
+        if stage is None or line.mass_g is None:
+            continue
+        places = [i for i, ln in enumerate(out) if ln.stage == stage and _weighed(ln)]
+        made_g = sum(out[i].mass_g or 0.0 for i in places)
+        if line.role != "starter" or line.mass_g >= _ALL * made_g:
+            remark = f"made in the list of the {stage}, {made_g:.4g} g: counted there"
+            out[index] = replace(line, state="not in dough", remark=remark)
+            continue
+        parts = [out[i] for i in places]
+        remark = (
+            f"makes {made_g:.4g} g, of which {line.mass_g:.4g} g go into the dough: "
+            "that line counts"
+        )
+        for i in places:
+            out[i] = replace(out[i], state="not in dough", remark=remark)
+        out[index] = _with_hydration(line, parts)
+    return out
+
+
+def made_above(line: Line, lines: Sequence[Line]) -> str | None:
+    """The stage, with a list of its own, that a line names; else None."""
+    if line.state not in _IN_DOUGH or line.mass_g is None:
+        return None
+    wanted = line.label.casefold()
+    opened = heading(wanted)
+    for stage in dict.fromkeys(ln.stage for ln in lines):
+        own = heading(stage)
+        if stage == line.stage or own is None or own.value not in _BUILT:
+            continue
+        same = opened is not None and opened.value == own.value
+        named = stage.casefold() in wanted or same
+        parts = [ln for ln in lines if ln.stage == stage and _weighed(ln)]
+        if named and len(parts) > 1:
+            return stage
+    return None
+
+
+def _weighed(line: Line) -> bool:
+    return line.state in _IN_DOUGH and line.mass_g is not None
+
+
+def _with_hydration(line: Line, parts: Sequence[Line]) -> Line:
+    """A preferment with the water over flour of the list that makes it."""
+    flour = water = 0.0
+    for part in parts:
+        inside = contents(
+            part.ingredient, part.role, part.mass_g or 0.0, part.hydration_pct
+        )
+        flour, water = flour + inside.flour_g, water + inside.water_g
+    if line.hydration_pct is not None or flour <= 0:
+        return line
+    return replace(line, hydration_pct=100 * water / flour)
+
+
+def _overall_left_out(lines: list[Line]) -> list[Line]:
+    overall = [ln for ln in lines if _is_overall(ln)]
+    if not overall:
+        return lines
+    others = [ln for ln in lines if not _is_overall(ln) and _weighed(ln)]
+    if any(ln.role == "flour" for ln in others):
+        remark = "the overall formula: the lists of its stages count"
+        return list(_changed(lines, state="not in dough", remark=remark))
+    return list(_changed(lines, stage="dough"))
+
+
+def _changed(lines: Sequence[Line], **fields: str) -> Iterator[Line]:
+    for line in lines:
+        touched = _is_overall(line) and (
+            "state" not in fields or line.state in _IN_DOUGH
+        )
+        yield replace(line, **fields) if touched else line  # type: ignore[arg-type]
+
+
+def _is_overall(line: Line) -> bool:
+    found = heading(line.stage)
+    return found is not None and found.value == OVERALL
