@@ -9,6 +9,7 @@ from bakelab.sheets.markdown import to_markdown
 from bakelab.sheets.model import Sheet
 from bakelab.sheets.pdf import PAPERS, sheet_pdf
 from bakelab.sheets.schema_org import to_schema_org
+from bakelab.sheets.slips import key_html, key_pdf, slips_html, slips_pdf
 
 __all__ = [
     "FORMATS",
@@ -17,10 +18,14 @@ __all__ = [
     "bench_html",
     "cautions",
     "export",
+    "key_html",
+    "key_pdf",
     "kitchen_sheet",
     "schema_org_json",
     "sheet_html",
     "sheet_pdf",
+    "slips_html",
+    "slips_pdf",
     "to_markdown",
     "to_schema_org",
 ]

@@ -8,7 +8,7 @@ from typing import Any
 from bakelab.errors import BakelabError
 from bakelab.sheets.model import Sheet
 
-__all__ = ["PAPERS", "sheet_pdf"]
+__all__ = ["PAPERS", "plain_text", "sheet_pdf"]
 
 PAPERS = ("a4", "us-letter")
 """Paper sizes: ISO 216 A4 and US Letter (ANSI/ASME Y14.1 A)."""
@@ -35,7 +35,7 @@ def sheet_pdf(sheet: Sheet, *, paper: str = "a4") -> bytes:
 
     if paper not in PAPERS:
         raise BakelabError(f"no paper {paper!r}; choose one of {', '.join(PAPERS)}")
-    data = json.dumps(_clean(sheet.to_data()), ensure_ascii=False)
+    data = json.dumps(plain_text(sheet.to_data()), ensure_ascii=False)
     pdf = typst.compile(_template(), sys_inputs={"sheet": data, "paper": paper})
     return bytes(pdf)
 
@@ -45,12 +45,12 @@ def _template() -> bytes:
     return Path(__file__).with_name("sheet.typ").read_bytes()
 
 
-def _clean(value: Any) -> Any:
+def plain_text(value: Any) -> Any:
     """The data with what is no Unicode text (lone surrogates, NUL) replaced."""
     if isinstance(value, str):
         return value.encode("utf-8", "replace").decode().replace("\0", "\ufffd")
     if isinstance(value, dict):
-        return {name: _clean(inner) for name, inner in value.items()}
+        return {name: plain_text(inner) for name, inner in value.items()}
     if isinstance(value, (list, tuple)):
-        return [_clean(inner) for inner in value]
+        return [plain_text(inner) for inner in value]
     return value

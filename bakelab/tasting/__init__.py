@@ -1,21 +1,59 @@
-"""Tasting: exact difference tests and ranking, with verdicts that stay modest."""
+"""Tasting: planned, served blind, judged exactly, with verdicts that stay modest."""
 
+from bakelab.tasting.answers import (
+    Answer,
+    answers_from_data,
+    read_answer,
+    read_answers,
+)
 from bakelab.tasting.difference import (
     Difference,
     evaluate,
     needed_correct,
+    power,
     tasters_needed,
 )
-from bakelab.tasting.ranking import Ranking, rank_samples
-from bakelab.tasting.serving import Serving, serving_plan
+from bakelab.tasting.judge import Verdict, judge
+from bakelab.tasting.kinds import MOST_RANKED, MOST_TASTERS, TESTS, TestKind
+from bakelab.tasting.ranking import (
+    Pair,
+    Ranking,
+    Trend,
+    gap_tasters,
+    least_gap,
+    rank_samples,
+)
+from bakelab.tasting.safety import allergen_line, tasting_cautions
+from bakelab.tasting.serving import Serving, serving_orders, serving_plan
+from bakelab.tasting.session import Tasting, plan_tasting
 
 __all__ = [
+    "MOST_RANKED",
+    "MOST_TASTERS",
+    "TESTS",
+    "Answer",
     "Difference",
+    "Pair",
     "Ranking",
     "Serving",
+    "Tasting",
+    "TestKind",
+    "Trend",
+    "Verdict",
+    "allergen_line",
+    "answers_from_data",
     "evaluate",
+    "gap_tasters",
+    "judge",
+    "least_gap",
     "needed_correct",
+    "plan_tasting",
+    "power",
     "rank_samples",
+    "read_answer",
+    "read_answers",
+    "serving_orders",
     "serving_plan",
     "tasters_needed",
+    "tasting_cautions",
 ]

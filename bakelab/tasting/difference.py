@@ -1,104 +1,252 @@
-"""Triangle, duo-trio and one-sided paired tests by the exact binomial."""
+"""Triangle, duo-trio and paired tests by the exact binomial."""
 
+import math
 from dataclasses import dataclass
-from math import comb
+from functools import lru_cache
 
 from bakelab.errors import BakelabError
+from bakelab.tasting.kinds import TestKind, kind_of
 
-__all__ = ["Difference", "evaluate", "needed_correct", "tasters_needed"]
+__all__ = [
+    "Difference",
+    "evaluate",
+    "needed_correct",
+    "power",
+    "risks",
+    "tasters_needed",
+]
 
-_CHANCE = {"triangle": 1 / 3, "duo-trio": 1 / 2, "paired": 1 / 2}
+_MOST = 1000
+_EQUAL = 1 + 1e-11  # a chance that equals the risk counts as within it
 
 
 @dataclass(frozen=True)
 class Difference:
-    """The answer of one test: counts, exact chance of so many, plain verdict."""
+    """The answer of one test.
+
+    Attributes
+    ----------
+    test : str
+    tasters, correct : int
+        In the two-sided paired test, those who chose the first sample.
+    p_value : float
+        Exact chance of as many if everybody guessed; both ways if two-sided.
+    needed : int or None
+        Fewest right answers that show a difference; None if no count can.
+    low_share, high_share : float
+        Share of people who taste the difference: the band of the answer, by
+        Clopper and Pearson; negative in the two-sided test where the second
+        sample was chosen.
+    missed_share : float or None
+        The smallest share that would have been found with a chance of 1 - beta.
+    alpha, beta : float
+    verdict : str
+        The same in plain words.
+    """
 
     test: str
     tasters: int
     correct: int
     p_value: float
     needed: int | None
+    low_share: float
+    high_share: float
     missed_share: float | None
+    alpha: float
+    beta: float
     verdict: str
+
+    @property
+    def shown(self) -> bool:
+        """Whether a difference is shown at the risk that was chosen."""
+        return self.p_value <= self.alpha * _EQUAL
 
 
 def needed_correct(test: str, tasters: int, *, alpha: float = 0.05) -> int | None:
     """Fewest right answers that show a difference, None if no count can.
+
+    In the two-sided paired test: the fewest who choose one and the same sample.
 
     References
     ----------
     FAO Fisheries Technical Paper 348 (Huss 1995), appendix A (triangle);
     ISO 10399 and ISO 5495, table A.1 (p = 1/2).
     """
-    chance = _chance(test)
-    _require(tasters >= 1, f"got {tasters} tasters; a test needs at least 1")
-    _require(0 < alpha < 1, f"got a risk of {alpha}; give one between 0 and 1")
-    least = range(tasters + 1)
-    return next((k for k in least if _tail(k, tasters, chance) <= alpha), None)
+    kind = _compared(test)
+    _require_tasters(tasters)
+    risks(alpha)
+    tails = _tails(tasters, kind.chance)
+    risk = alpha * _EQUAL / (2 if kind.two_sided else 1)
+    return next((k for k in range(tasters + 1) if tails[k] <= risk), None)
+
+
+def power(test: str, tasters: int, *, share: float, alpha: float = 0.05) -> float:
+    """Chance that the test shows a difference which `share` of people taste.
+
+    The others guess: the chance of a right answer is ``share + (1 - share) g``
+    with g the chance of guessing right.
+    """
+    kind = _compared(test)
+    needed = needed_correct(test, tasters, alpha=alpha)
+    if needed is None:
+        return 0.0
+    right = share + (1 - share) * kind.chance
+    found = _tails(tasters, right)[needed]
+    if kind.two_sided:
+        found += _tails(tasters, 1 - right)[needed]
+    return min(1.0, found)
 
 
 def tasters_needed(
-    test: str, *, share: float, alpha: float = 0.05, beta: float = 0.2
+    test: str,
+    *,
+    share: float,
+    alpha: float = 0.05,
+    beta: float = 0.2,
+    steady: bool = False,
 ) -> int:
     """Fewest tasters that find a `share` of people who taste the difference.
 
-    `alpha` is the risk of a false find, `beta` that of missing the difference.
+    Parameters
+    ----------
+    test : str
+        One of `TESTS` but ranking.
+    share : float
+        Of people who taste the difference, 0.05 to 1.
+    alpha, beta : float
+        Risk of finding a difference that is not there, and of missing one.
+    steady : bool
+        The chance moves in steps, and one more taster can lower it. With
+        ``steady=True``, the number from which on it never falls short again.
+
+    Raises
+    ------
+    BakelabError
+        If a number is outside its range, or more than 1000 tasters are needed.
     """
-    _require(0.05 <= share <= 1, f"got a share of {share}; give one from 0.05 to 1")
-    _require(0 < beta < 1, f"got a risk of {beta}; give one between 0 and 1")
-    for tasters in range(1, 501):
-        if _power(test, tasters, share, alpha) >= 1 - beta:
-            return tasters
-    raise BakelabError("more than 500 tasters are needed; allow a larger risk")
+    if not 0.05 <= share <= 1:
+        raise BakelabError(f"got a share of {share}; give one from 0.05 to 1")
+    risks(alpha, beta)
+    return _tasters(test, share, alpha, beta, steady)
 
 
 def evaluate(
-    test: str, *, tasters: int, correct: int, alpha: float = 0.05
+    test: str, *, tasters: int, correct: int, alpha: float = 0.05, beta: float = 0.2
 ) -> Difference:
-    """Judge a test that was held; `missed_share` could be missed 1 time in 5."""
+    """Judge a test that was held.
+
+    Parameters
+    ----------
+    test : str
+        One of `TESTS` but ranking.
+    tasters, correct : int
+        All answers, and the right ones; in a paired test, the answers for the
+        expected (one-sided) or the first sample (two-sided).
+    alpha, beta : float
+        Risk of finding a difference that is not there, and of missing one.
+
+    Raises
+    ------
+    BakelabError
+        If a number is outside its range.
+    """
+    from bakelab.tasting.words import difference_sentence
+
     needed = needed_correct(test, tasters, alpha=alpha)
-    _require(
-        0 <= correct <= tasters,
-        f"got {correct} right answers; with {tasters} tasters give 0 to {tasters}",
+    risks(alpha, beta)
+    if not (_is_whole(correct) and 0 <= correct <= tasters):
+        raise BakelabError(
+            f"got {correct} right answers; with {tasters} tasters give 0 to {tasters}"
+        )
+    chance = _chance(test, tasters, correct)
+    low, high = _band(test, tasters, correct, alpha)
+    missed = _missed(test, tasters, alpha, beta)
+    found = Difference(
+        test, tasters, correct, chance, needed, low, high, missed, alpha, beta, ""
     )
-    chance = _tail(correct, tasters, _chance(test))
-    shares = (step / 100 for step in range(1, 101))
-    missed = next((s for s in shares if _power(test, tasters, s, alpha) >= 0.8), None)
-    verdict = _verdict(tasters, correct, chance, alpha, missed)
-    return Difference(test, tasters, correct, chance, needed, missed, verdict)
+    return Difference(**{**found.__dict__, "verdict": difference_sentence(found)})
 
 
-def _verdict(
-    tasters: int, correct: int, chance: float, alpha: float, missed: float | None
-) -> str:
-    counts = f"{correct} of {tasters} tasters were right (chance {chance:.3g})"
-    if chance <= alpha:
-        return f"A difference is shown: {counts}. It says nothing of which is better."
-    if missed is None:
-        return f"No difference shown: {counts}. So few tasters can miss any difference."
-    return (
-        f"No difference shown: {counts}. One that fewer than {missed:.0%} of people "
-        "can taste could well have been missed; this does not show they are the same."
+def risks(*values: float) -> None:
+    """Refuse risks that are no chances."""
+    for value in values:
+        if not 0 < value < 1:
+            raise BakelabError(f"got a risk of {value}; give one between 0 and 1")
+
+
+def _chance(test: str, tasters: int, correct: int) -> float:
+    kind = kind_of(test)
+    if kind.two_sided:
+        return min(1.0, 2 * _tails(tasters, 0.5)[max(correct, tasters - correct)])
+    return _tails(tasters, kind.chance)[correct]
+
+
+def _band(test: str, tasters: int, correct: int, alpha: float) -> tuple[float, float]:
+    """Limits of the share who taste it, from those of the right answers."""
+    from scipy import stats  # type: ignore[import-untyped]
+
+    kind = kind_of(test)
+    side = alpha / 2
+    low = stats.beta.ppf(side, correct, tasters - correct + 1) if correct else 0.0
+    wrong = tasters - correct
+    high = stats.beta.ppf(1 - side, correct + 1, wrong) if wrong else 1.0
+    share = [(float(p) - kind.chance) / (1 - kind.chance) for p in (low, high)]
+    least = -1.0 if kind.two_sided else 0.0
+    return max(least, share[0]), max(least, share[1])
+
+
+@lru_cache(maxsize=256)
+def _missed(test: str, tasters: int, alpha: float, beta: float) -> float | None:
+    steps = (step / 100 for step in range(1, 101))
+    return next(
+        (s for s in steps if power(test, tasters, share=s, alpha=alpha) >= 1 - beta),
+        None,
     )
 
 
-def _power(test: str, tasters: int, share: float, alpha: float) -> float:
-    needed = needed_correct(test, tasters, alpha=alpha)
-    chance = _chance(test)
-    right = share + (1 - share) * chance
-    return 0.0 if needed is None else _tail(needed, tasters, right)
+@lru_cache(maxsize=256)
+def _tasters(test: str, share: float, alpha: float, beta: float, steady: bool) -> int:
+    def enough(tasters: int) -> bool:
+        return power(test, tasters, share=share, alpha=alpha) >= 1 - beta
+
+    first = next((n for n in range(1, _MOST + 1) if enough(n)), None)
+    if first is None:
+        raise BakelabError(
+            f"more than {_MOST} tasters are needed; allow a larger risk, or look for a "
+            "difference that more people taste"
+        )
+    if not steady:
+        return first
+    ahead = first + 10 + first // 2
+    return 1 + max((n for n in range(first, ahead) if not enough(n)), default=first - 1)
 
 
-def _tail(least: int, n: int, p: float) -> float:
-    return sum(comb(n, k) * p**k * (1 - p) ** (n - k) for k in range(least, n + 1))
+@lru_cache(maxsize=4096)
+def _tails(n: int, p: float) -> tuple[float, ...]:
+    """Chance of k or more out of n, for every k from 0 to n + 1."""
+    if p <= 0 or p >= 1:
+        return tuple(float(k <= (n if p >= 1 else 0)) for k in range(n + 2))
+    tails = [0.0]
+    for k in range(n, -1, -1):
+        ways = math.lgamma(n + 1) - math.lgamma(k + 1) - math.lgamma(n - k + 1)
+        log = ways + k * math.log(p) + (n - k) * math.log1p(-p)
+        tails.append(tails[-1] + math.exp(log))
+    return tuple(min(1.0, tail) for tail in reversed(tails))
 
 
-def _chance(test: str) -> float:
-    _require(test in _CHANCE, f"got the test {test!r}; choose from {list(_CHANCE)}")
-    return _CHANCE[test]
+def _compared(test: str) -> TestKind:
+    kind = kind_of(test)
+    if kind.ranks:
+        raise BakelabError("a ranking has no right answers; use rank_samples")
+    return kind
 
 
-def _require(holds: bool, message: str) -> None:
-    if not holds:
-        raise BakelabError(message)
+def _require_tasters(tasters: int) -> None:
+    if not (_is_whole(tasters) and 1 <= tasters <= _MOST):
+        raise BakelabError(
+            f"got {tasters} tasters; a test takes a whole number from 1 to {_MOST}"
+        )
+
+
+def _is_whole(value: object) -> bool:
+    return isinstance(value, int) and not isinstance(value, bool)

@@ -1,0 +1,291 @@
+"""A tasting that is planned: slips for the tasters, and the key kept apart."""
+
+import random
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass, replace
+from types import MappingProxyType
+from typing import Any
+
+from bakelab.errors import BakelabError
+from bakelab.formula import Formula
+from bakelab.tasting.difference import risks
+from bakelab.tasting.kinds import TestKind, kind_of
+from bakelab.tasting.safety import allergen_line, tasting_cautions
+from bakelab.tasting.serving import (
+    Serving,
+    balance_words,
+    serving_orders,
+    serving_plan,
+)
+
+__all__ = ["Tasting", "plan_tasting"]
+
+_NAME_LENGTH = 60
+_TITLE_LENGTH = 60
+_QUESTION_LENGTH = 200
+_ALLERGENS_LENGTH = 300
+_LETTERS = "ABCDEFGH"
+
+
+@dataclass(frozen=True)
+class Tasting:
+    """A plan of a tasting.
+
+    Attributes
+    ----------
+    test, title, question : str
+    samples : tuple of str
+        Their names, which no taster may see.
+    expected : tuple of str
+        In a ranking, all samples in the order expected beforehand; in a one-sided
+        paired test the one sample; else empty.
+    slips : tuple of Serving
+    key : mapping of str to str
+        Code to sample; kept apart.
+    allergens : str
+    cautions : tuple of str
+    alpha, beta, share : float
+        The risks, and the share of people that the plan was made to find.
+    seed : int
+        Draws the same slips again.
+    reference : str
+        In a duo-trio, the sample that is always the reference; else empty.
+    formulas : mapping of str to str
+        Sample to the content key of its formula, where it is known.
+    """
+
+    test: str
+    title: str
+    question: str
+    samples: tuple[str, ...]
+    expected: tuple[str, ...]
+    slips: tuple[Serving, ...]
+    key: Mapping[str, str]
+    allergens: str
+    cautions: tuple[str, ...]
+    alpha: float
+    beta: float
+    share: float
+    seed: int
+    reference: str
+    formulas: Mapping[str, str]
+
+    @property
+    def kind(self) -> TestKind:
+        """The test, with its words."""
+        return kind_of(self.test)
+
+    @property
+    def balance(self) -> str:
+        """How evenly the serving orders are used."""
+        letter = self.reference and _LETTERS[self.samples.index(self.reference)]
+        orders = serving_orders(
+            self.test, samples=len(self.samples), reference=letter or ""
+        )
+        return balance_words(len(orders), len(self.slips))
+
+    @property
+    def portions(self) -> Mapping[str, int]:
+        """Pieces to cut of every sample."""
+        served = list(self.key.values())
+        return {sample: served.count(sample) for sample in self.samples}
+
+    def slip(self, taster: int) -> Serving:
+        """The slip of one taster, by its number."""
+        if not 1 <= taster <= len(self.slips):
+            raise BakelabError(
+                f"there is no slip {taster}; the slips are 1 to {len(self.slips)}"
+            )
+        return self.slips[taster - 1]
+
+    def choices(self, taster: int) -> tuple[str, ...]:
+        """The codes a taster chooses between: all but the reference."""
+        codes = self.slip(taster).codes
+        return codes[1:] if self.test == "duo-trio" else codes
+
+    def to_data(self) -> dict[str, Any]:
+        """Plan and key as plain data that JSON holds."""
+        plan = asdict(replace(self, key={}, formulas={}))
+        plan["slips"] = {str(s.taster): list(s.codes) for s in self.slips}
+        plan["formulas"] = dict(self.formulas)
+        del plan["key"]
+        return {"kind": self.test, "plan": plan, "key": dict(self.key)}
+
+    @classmethod
+    def from_data(cls, data: Mapping[str, Any]) -> "Tasting":
+        """The tasting that `to_data` wrote.
+
+        Raises
+        ------
+        BakelabError
+            If this is no such data.
+        """
+        try:
+            plan = dict(data["plan"])
+            slips = tuple(
+                Serving(int(taster), tuple(codes), plan["allergens"])
+                for taster, codes in sorted(
+                    plan["slips"].items(), key=lambda item: int(item[0])
+                )
+            )
+            for name in ("samples", "expected", "cautions"):
+                plan[name] = tuple(plan[name])
+            plan["formulas"] = MappingProxyType(dict(plan["formulas"]))
+            key = MappingProxyType(dict(data["key"]))
+            return cls(**{**plan, "slips": slips, "key": key})
+        except (KeyError, TypeError, ValueError, AttributeError) as error:
+            raise BakelabError(
+                f"this is no stored tasting ({error}); plan it again"
+            ) from None
+
+
+def plan_tasting(
+    test: str,
+    samples: Sequence[str],
+    *,
+    tasters: int,
+    seed: int | None = None,
+    title: str = "",
+    question: str = "",
+    formulas: Mapping[str, Formula] | None = None,
+    more_allergens: str = "",
+    expected: Sequence[str] = (),
+    reference: str = "",
+    alpha: float = 0.05,
+    beta: float = 0.2,
+    share: float = 0.5,
+) -> Tasting:
+    """Plan a tasting: who gets which sample under which code.
+
+    Parameters
+    ----------
+    test : str
+        One of `TESTS`.
+    samples : sequence of str
+        Names of the samples; two, or three to eight for a ranking.
+    tasters : int
+    seed : int, optional
+        Drawn by default.
+    title, question : str
+        For the slips; they must not give the samples away.
+    formulas : mapping of str to Formula, optional
+        By sample: allergens and cautions come from them.
+    more_allergens : str
+        What is known besides, separated by commas.
+    expected : sequence of str
+        Ranking: the order expected beforehand, first place first, or nothing.
+        One-sided paired test: the one sample expected to be chosen.
+    reference : str
+        Duo-trio: the sample that is always the reference, or nothing for turns.
+    alpha, beta, share : float
+        The risks, and the share of people that the plan is made to find.
+
+    Raises
+    ------
+    BakelabError
+        If something is missing or does not go together.
+
+    Examples
+    --------
+    >>> plan = plan_tasting("triangle", ["house", "less salt"], tasters=12, seed=4)
+    >>> plan.slips[0].codes, plan.balance
+    (('383', '898', '276'), 'Each of the 6 serving orders is used 2 times.')
+    """
+    kind = kind_of(test)
+    risks(alpha, beta)
+    names = _names(samples)
+    order = _expected(kind, names, expected)
+    if reference and (test != "duo-trio" or reference not in names):
+        raise BakelabError(
+            f"got the reference {reference!r}; in a duo-trio name one of "
+            f"{', '.join(names)}, or none"
+        )
+    drawn = random.SystemRandom().randrange(10**6) if seed is None else seed
+    letters = dict(zip(_LETTERS, names, strict=False))
+    slips, key = serving_plan(
+        test,
+        tasters=tasters,
+        seed=drawn,
+        samples=len(names),
+        reference=_LETTERS[names.index(reference)] if reference else "",
+    )
+    known = {name: f for name, f in (formulas or {}).items() if name in names}
+    more = _short(more_allergens, "list of allergens", _ALLERGENS_LENGTH)
+    line = allergen_line(list(known.values()), more)
+    missing = [name for name in names if name not in known]
+    if known and missing:
+        line += " The ingredients of some samples were not looked up."
+    return Tasting(
+        test,
+        _short(title, "title", _TITLE_LENGTH) or "Tasting",
+        _question(kind, question, names),
+        names,
+        order,
+        tuple(replace(slip, allergens=line) for slip in slips),
+        MappingProxyType({code: letters[letter] for code, letter in key.items()}),
+        line,
+        tasting_cautions(known.values()),
+        alpha,
+        beta,
+        share,
+        drawn,
+        reference,
+        MappingProxyType({name: f.key for name, f in known.items()}),
+    )
+
+
+def _short(text: str, what: str, most: int) -> str:
+    """One line of text; refused where it is too long for a slip."""
+    line = re.sub(r"\s+", " ", text).strip()
+    if len(line) > most:
+        raise BakelabError(
+            f"the {what} {line[:20]!r}… has {len(line)} characters; use up to {most}"
+        )
+    return line
+
+
+def _names(samples: Sequence[str]) -> tuple[str, ...]:
+    if isinstance(samples, str):
+        raise BakelabError(
+            f"got the one text {samples[:_NAME_LENGTH]!r}; give a list of names"
+        )
+    names = tuple(_short(name, "name of a sample", _NAME_LENGTH) for name in samples)
+    if not all(names):
+        raise BakelabError("a sample has no name; name every sample")
+    twice = next((name for name in names if names.count(name) > 1), None)
+    if twice:
+        raise BakelabError(f"two samples are called {twice!r}; give each its own name")
+    return names
+
+
+def _expected(
+    kind: TestKind, names: tuple[str, ...], expected: Sequence[str]
+) -> tuple[str, ...]:
+    order = tuple(_short(name, "name of a sample", _NAME_LENGTH) for name in expected)
+    if kind.name == "paired":
+        if len(order) != 1 or order[0] not in names:
+            raise BakelabError(
+                "a one-sided paired test needs the sample that is expected to be "
+                f"chosen: {' or '.join(names[:2])}; if either could be, take the "
+                "two-sided test"
+            )
+    elif order and (not kind.ranks or sorted(order) != sorted(names)):
+        raise BakelabError(
+            f"got the expected order {', '.join(order)}; in a ranking name each of "
+            f"{', '.join(names)} once, or nothing"
+        )
+    return order
+
+
+def _question(kind: TestKind, question: str, names: Sequence[str]) -> str:
+    asked = _short(question, "question", _QUESTION_LENGTH) or kind.asks
+    told = next(
+        (n for n in names if len(n) > 2 and n.casefold() in asked.casefold()), ""
+    )
+    if told:
+        raise BakelabError(
+            f"the question names the sample {told!r}; ask so that no taster learns "
+            "what is served"
+        )
+    return asked
