@@ -8,7 +8,7 @@ from pathlib import Path
 
 from bakelab.errors import ReadError
 
-__all__ = ["FIRST_NOTEBOOK", "new_lab", "notebooks_path", "open_lab"]
+__all__ = ["FIRST_NOTEBOOK", "lab_folder", "new_lab", "notebooks_path", "open_lab"]
 
 FIRST_NOTEBOOK = "1-fit-a-recipe-to-my-pan.ipynb"
 _OWN_FOLDER = "bakelab-lab"
@@ -56,17 +56,23 @@ def new_lab(folder: str | Path) -> tuple[int, int]:
     return made, kept
 
 
+def lab_folder() -> Path:
+    """The notebooks to open: a checkout's own, or a copy where the command is run."""
+    folder = notebooks_path()
+    if folder.parent == Path(__file__).resolve().parent.parent:
+        folder = Path.cwd() / _OWN_FOLDER
+        made, _ = new_lab(folder)
+        print(f"Your lab is in {folder} ({made} new files).")
+    return folder
+
+
 def open_lab(*, browser: bool = True, port: int | None = None) -> int:
     """Start JupyterLab on the first notebook; nothing asks the network.
 
     In a checkout the notebooks are opened in place; from an installed
     wheel a folder `bakelab-lab` is made where the command is run.
     """
-    folder = notebooks_path()
-    if folder.parent == Path(__file__).resolve().parent.parent:
-        folder = Path.cwd() / _OWN_FOLDER
-        made, _ = new_lab(folder)
-        print(f"Your lab is in {folder} ({made} new files).")
+    folder = lab_folder()
     command = [sys.executable, "-m", "jupyterlab", str(folder / FIRST_NOTEBOOK)]
     command += ["--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate"]
     command += [] if browser else ["--no-browser"]

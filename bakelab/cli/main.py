@@ -51,6 +51,12 @@ def _open(options: argparse.Namespace) -> int:
     return open_lab(browser=not options.no_browser, port=options.port)
 
 
+def _app(options: argparse.Namespace) -> int:
+    from bakelab.cli.app import open_app
+
+    return open_app(browser=not options.no_browser, port=options.port)
+
+
 def _new(options: argparse.Namespace) -> int:
     from bakelab.cli.lab import new_lab
 
@@ -86,12 +92,12 @@ def _parser() -> argparse.ArgumentParser:
         "Without a word it opens the lab in the browser.",
     )
     parser.add_argument("--version", action="version", version=f"bakelab {__version__}")
-    parser.add_argument(
-        "--no-browser", action="store_true", help="print the address only"
-    )
-    parser.add_argument("--port", type=int, help="port of the lab on this machine")
+    _door(parser)
     parser.set_defaults(command=_open)
     words = parser.add_subparsers(title="words")
+    app = words.add_parser("app", help="open the panels as pages without code")
+    _door(app)
+    app.set_defaults(command=_app)
     new = words.add_parser("new", help="make a lab folder of your own")
     new.add_argument("folder")
     new.set_defaults(command=_new)
@@ -108,6 +114,13 @@ def _checker(parser: argparse.ArgumentParser) -> None:
 
     add_arguments(parser)
     parser.set_defaults(command=_check)
+
+
+def _door(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--no-browser", action="store_true", help="print the address only"
+    )
+    parser.add_argument("--port", type=int, help="port of the lab on this machine")
 
 
 def _reader(parser: argparse.ArgumentParser, command: Command) -> None:

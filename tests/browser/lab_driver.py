@@ -14,7 +14,10 @@ __all__ = [
     "CHROMIUM_OPTIONS",
     "NOTEBOOKS",
     "Lab",
+    "environment",
     "find_chromium",
+    "free_port",
+    "notebook_names",
     "open_notebook",
     "watched",
 ]
@@ -48,11 +51,11 @@ class Lab:
     def __init__(self, folder: Path) -> None:
         self.folder = folder / "lab"
         shutil.copytree(NOTEBOOKS, self.folder)
-        self.url = f"http://127.0.0.1:{_free_port()}"
+        self.url = f"http://127.0.0.1:{free_port()}"
         self.log = folder / "lab.log"
         with self.log.open("w") as log:
             self._process = subprocess.Popen(
-                self._command(), env=_environment(folder), stdout=log, stderr=log
+                self._command(), env=environment(folder), stdout=log, stderr=log
             )
         self._wait()
 
@@ -132,19 +135,30 @@ ALL_RUN = """() => {
 }"""
 
 
-def _environment(folder: Path) -> dict[str, str]:
+def notebook_names() -> list[str]:
+    """Every notebook of the lab, as its path inside `notebooks/`."""
+    found = (path.relative_to(NOTEBOOKS) for path in NOTEBOOKS.rglob("*.ipynb"))
+    return sorted(
+        p.as_posix() for p in found if not any(x.startswith(".") for x in p.parts)
+    )
+
+
+def environment(folder: Path) -> dict[str, str]:
+    """Settings, kitchen and bake book in a folder of their own."""
     settings = folder / "settings"
     (settings / "labconfig").mkdir(parents=True)
     (settings / "labconfig" / "page_config.json").write_text(NO_NEWS)
     own = {
         "JUPYTER_CONFIG_DIR": str(settings),
+        "BAKELAB_BOOK": str(folder / "bakebook.sqlite"),
         "BAKELAB_KITCHEN": str(folder / "kitchen.json"),
         "PYTHONPATH": str(NOTEBOOKS.parent),
     }
     return {**os.environ, **own}
 
 
-def _free_port() -> int:
+def free_port() -> int:
+    """A port of 127.0.0.1 that nobody uses."""
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         return int(probe.getsockname()[1])

@@ -4,7 +4,6 @@ axe-core holds the W3C's Web Content Accessibility Guidelines as rules; impacts
 "serious" and "critical" fail here. Only our own part of the page is looked at.
 """
 
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -14,15 +13,10 @@ from bakelab import fit, pan, read_recipe, round_to_scale
 from bakelab.checking import check, to_html
 from bakelab.sheets import kitchen_sheet, sheet_html
 
-from .lab_driver import NOTEBOOKS, Lab, open_notebook, watched
+from .lab_driver import Lab, notebook_names, open_notebook, watched
 
 pytestmark = pytest.mark.browser
 
-NAMES = sorted(
-    str(path.relative_to(NOTEBOOKS))
-    for path in NOTEBOOKS.rglob("*.ipynb")
-    if not any(part.startswith(".") for part in path.parts)
-)
 SERIOUS = ("serious", "critical")
 SET_THEME = """theme =>
   window.jupyterapp.commands.execute('apputils:change-theme', {theme})"""
@@ -50,7 +44,7 @@ def serious_findings(page: Any, within: str | None = None) -> list[str]:
     ]
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", notebook_names())
 def test_panels_have_no_serious_finding(lab: Lab, chromium: Any, name: str) -> None:
     context, page, _ = watched(chromium, viewport={"width": 1280, "height": 1600})
     open_notebook(page, lab, name, shows=".jp-OutputArea-output")
@@ -64,12 +58,12 @@ def test_panels_have_no_serious_finding(lab: Lab, chromium: Any, name: str) -> N
 
 
 @pytest.fixture(params=["sheet", "report"])
-def printed_page(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
+def printed_page(request: pytest.FixtureRequest, tmp_path: Path) -> str:
     """A page we write for people, as the address of a file."""
     text = _sheet() if request.param == "sheet" else to_html([check(LOAF)])
     path = tmp_path / f"{request.param}.html"
     path.write_text(text, encoding="utf-8")
-    yield path.as_uri()
+    return path.as_uri()
 
 
 def test_pages_to_print_have_no_serious_finding(
