@@ -85,6 +85,18 @@ def _check(options: argparse.Namespace) -> int:
     return check_paths(options)
 
 
+def _class(options: argparse.Namespace) -> int:
+    from bakelab.cli.classroom import make_class
+
+    return make_class(options)
+
+
+def _mark(options: argparse.Namespace) -> int:
+    from bakelab.cli.classroom import mark_folder
+
+    return mark_folder(options)
+
+
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="bakelab",
@@ -106,6 +118,10 @@ def _parser() -> argparse.ArgumentParser:
     _reader(fit, _fit)
     _fitter(fit)
     _checker(words.add_parser("check", help="find numbers that cannot all be true"))
+    _teacher(
+        words.add_parser("class", help="make exercise sheets and a key for a class"),
+        words.add_parser("mark", help="mark the notebooks that a class returned"),
+    )
     return parser
 
 
@@ -121,6 +137,15 @@ def _door(parser: argparse.ArgumentParser) -> None:
         "--no-browser", action="store_true", help="print the address only"
     )
     parser.add_argument("--port", type=int, help="port of the lab on this machine")
+
+
+def _teacher(sheets: argparse.ArgumentParser, marks: argparse.ArgumentParser) -> None:
+    from bakelab.cli.classroom import add_class_arguments, add_mark_arguments
+
+    add_class_arguments(sheets)
+    sheets.set_defaults(command=_class)
+    add_mark_arguments(marks)
+    marks.set_defaults(command=_mark)
 
 
 def _reader(parser: argparse.ArgumentParser, command: Command) -> None:

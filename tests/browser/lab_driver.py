@@ -152,6 +152,7 @@ def environment(folder: Path) -> dict[str, str]:
         "JUPYTER_CONFIG_DIR": str(settings),
         "BAKELAB_BOOK": str(folder / "bakebook.sqlite"),
         "BAKELAB_KITCHEN": str(folder / "kitchen.json"),
+        "BAKELAB_PROGRESS": str(folder / "progress.jsonl"),
         "PYTHONPATH": str(NOTEBOOKS.parent),
     }
     return {**os.environ, **own}

@@ -1,0 +1,21 @@
+"""How exercises and playgrounds look: the lab's theme and `lesson.css`."""
+
+from functools import cache
+from pathlib import Path
+
+from bakelab.theme import panel_css
+
+__all__ = ["lesson_css"]
+
+_SCOPE = ".bakelab-item"
+_EDGE = (
+    f"{_SCOPE}{{--bakelab-edge:color-mix(in srgb,var(--bakelab-ink) 50%,"
+    "var(--bakelab-paper))}"
+)
+
+
+@cache
+def lesson_css() -> str:
+    """The style of exercises, in the lab's colours, light and dark."""
+    own = Path(__file__).with_name("lesson.css").read_text(encoding="utf-8")
+    return f"{panel_css(_SCOPE)}{_EDGE}\n{own}"
