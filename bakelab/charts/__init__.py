@@ -1,23 +1,37 @@
 """Charts: a data frame or pans in, a drawing out; nothing is fetched."""
 
+from bakelab.charts.against import against_chart
 from bakelab.charts.bands import band_strips
+from bakelab.charts.control import control_bands
+from bakelab.charts.effects import batch_chart, effect_bars, residual_charts
 from bakelab.charts.heat import cut_map, heat_curves
+from bakelab.charts.pairs import pairs_chart
 from bakelab.charts.pan_drawing import PanDrawing, PanFill, pan_drawing, pan_svg
 from bakelab.charts.style_map import style_map
+from bakelab.charts.surface import surface_chart
 from bakelab.charts.timeline import timeline
+from bakelab.charts.variant_grid import variant_grid
 from bakelab.charts.weights import cup_bands, ingredient_shares, weighing_risks
 
 __all__ = [
     "PanDrawing",
     "PanFill",
+    "against_chart",
     "band_strips",
+    "batch_chart",
+    "control_bands",
     "cup_bands",
     "cut_map",
+    "effect_bars",
     "heat_curves",
     "ingredient_shares",
+    "pairs_chart",
     "pan_drawing",
     "pan_svg",
+    "residual_charts",
     "style_map",
+    "surface_chart",
     "timeline",
+    "variant_grid",
     "weighing_risks",
 ]

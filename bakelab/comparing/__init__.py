@@ -9,6 +9,7 @@ from bakelab.comparing.paired import Paired, paired, signed_rank_interval
 from bakelab.comparing.ratios import ratios_of, with_ratios
 from bakelab.comparing.repeats import LackOfFit, Repeats, lack_of_fit, repeats
 from bakelab.comparing.surface import Surface, response_surface
+from bakelab.comparing.surface_map import surface_curve, surface_map
 from bakelab.comparing.variants import Variants, by_variant
 
 __all__ = [
@@ -34,6 +35,8 @@ __all__ = [
     "repeats",
     "response_surface",
     "signed_rank_interval",
+    "surface_curve",
+    "surface_map",
     "unit_of",
     "with_ratios",
 ]

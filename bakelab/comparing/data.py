@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from typing import Any
 
 import pandas as pd
 
@@ -54,6 +55,8 @@ def usable(
     for column in numbers:
         kept[column] = pd.to_numeric(kept[column], errors="coerce").astype(float)
         kept.loc[~kept[column].abs().lt(float("inf")), column] = float("nan")
+    for column in words:
+        kept[column] = kept[column].map(_filled)
     remarks = tuple(
         _left_out(kept, c) for c in (*numbers, *words) if kept[c].isna().any()
     )
@@ -63,8 +66,6 @@ def usable(
             f"no bake has all of {joined([*numbers, *words])}; "
             "write them into the bake book first, or choose other columns"
         )
-    for column in words:
-        kept[column] = kept[column].astype(str)
     return kept, remarks
 
 
@@ -111,6 +112,12 @@ def rounded(value: float, by: float) -> str:
     places = min(4, max(0, 1 - math.floor(math.log10(by))))
     text = f"{value:.{places}f}"
     return text.removeprefix("-") if float(text) == 0 else text.replace("-", "−")
+
+
+def _filled(value: Any) -> str | None:
+    """A value as text; None where there is nothing, as in a blank field."""
+    text = "" if pd.isna(value) else str(value).strip()
+    return text or None
 
 
 def _left_out(frame: pd.DataFrame, column: str) -> str:

@@ -20,7 +20,7 @@ _BENT = 0.9  # share of the draws that have to bend the same way
 
 def surface_text(found: "Surface") -> str:
     """Fit, best point with its interval, and whether the data can carry it."""
-    return " ".join([_fit(found), *_where(found), _verdict(found)])
+    return " ".join([_fit(found), *_where(found), _verdict(found), *_tested(found)])
 
 
 def doubts(found: "Surface") -> list[str]:
@@ -65,6 +65,11 @@ def _where(found: "Surface") -> list[str]:
     return [point, foretold]
 
 
+def _tested(found: "Surface") -> list[str]:
+    reason = found.lack_of_fit.reason
+    return [f"Whether the shape is right stays open: {reason}."] if reason else []
+
+
 def _verdict(found: "Surface") -> str:
     said = doubts(found)
     if not said:
@@ -82,9 +87,7 @@ def _weak_fit(found: "Surface") -> list[str]:
             "the ratios show no effect beyond the scatter (chance "
             f"{chance(found.p_value)})"
         )
-    if lack.reason:
-        said.append(lack.reason)
-    elif lack.p_value <= _SHOWN:
+    if not lack.reason and lack.p_value <= _SHOWN:
         said.append(
             "the surface misses the trials by more than repeats scatter (lack of fit, "
             f"chance {chance(lack.p_value)})"
