@@ -6,10 +6,12 @@ from dataclasses import replace
 from pathlib import Path
 
 from bakelab.checking.accepted import accepted_beside, with_accepted
+from bakelab.checking.baking import find_baking
 from bakelab.checking.case import Case
 from bakelab.checking.claims import find_claims, find_free_from, find_serving_salt
 from bakelab.checking.complete import find_doubts, find_missing, find_repeats
 from bakelab.checking.conversions import find_conversions
+from bakelab.checking.core import find_core
 from bakelab.checking.counts import find_counts
 from bakelab.checking.hydration import find_stated_hydration
 from bakelab.checking.in_pan import find_capacity, find_loading
@@ -42,6 +44,8 @@ _CHECKS: tuple[Callable[[Case], Iterator[Finding]], ...] = (
     find_losses,
     find_capacity,
     find_loading,
+    find_baking,
+    find_core,
     find_usual,
     find_yeast,
     find_preferments,

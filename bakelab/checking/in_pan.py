@@ -17,7 +17,7 @@ from bakelab.scaling.loading import loading_for, too_little, too_much
 from bakelab.scaling.room import Room, room_of
 from bakelab.units import number
 
-__all__ = ["find_capacity", "find_loading"]
+__all__ = ["find_capacity", "find_loading", "one_pan"]
 
 _BEYOND = 1.15  # how far past the usual band; our own
 _GAS_FREE_CM3_G = 0.82  # 1 g of dough without gas: 1222 kg/m3, Choi & Okos (1986)
@@ -52,7 +52,7 @@ def find_loading(case: Case) -> Iterator[Finding]:
     the usual band of the style. A conflict only where the dough without any
     gas fills more than the pan; it then cannot rise in it.
     """
-    formula, one = case.formula, _pan(case)
+    formula, one = case.formula, one_pan(case)
     if formula is None or one is None or formula.flour_g <= 0 or _heavy_missing(case):
         return
     dough = case.band("dough_g")
@@ -80,12 +80,13 @@ def _room(one: Pan) -> Room:
     return room_of(one, "fixed")
 
 
-def _pan(case: Case) -> Pan | None:
-    """The pan, where there is one loaf pan of a stated size and one dough in it."""
+def one_pan(case: Case, shapes: tuple[str, ...] = _SHAPES) -> Pan | None:
+    """The pan, where there is one of a stated size and one dough in it."""
     one = case.recipe.pan
-    if one is None or one.shape not in _SHAPES or not one.has_volume:
+    if one is None or one.shape not in shapes or not one.has_volume:
         return None
-    measured = [m for m in one.assumed if "length" in m or "width" in m]
+    names = ("length", "width", "diameter")
+    measured = [m for m in one.assumed if any(n in m for n in names)]
     several = one.count == 1 and _DIVIDED.search(case.story) is not None
     return None if measured or several else one
 
