@@ -20,7 +20,8 @@ _DIGITS = "every value that rounds to the digits printed"
 _ONE = "one of the two may be the rounded other one"
 _RULES = (
     Rule("weight-against-volume", "weight and volume of one line belong together",
-         f"{_DIGITS}, any cup in use, and the usual band of the ingredient's weight"),
+         f"{_DIGITS}, any cup in use, the usual band of the ingredient's weight, and "
+         "for flour a dipped cup of up to 160 g"),
     Rule("two-weights-of-a-cup", "one ingredient has one weight per cup in a recipe",
          _DIGITS),
     Rule("weight-against-count", "weight and number of pieces belong together",
@@ -62,7 +63,7 @@ _RULES = (
     Rule("no-salt", "a dough has salt, or the text says that it has none", "-"),
     Rule("line-twice", "a line is not printed twice", "-"),
     Rule("yeast-against-amount", "the amount suits the kind of yeast",
-         "twice the highest usual amount"),
+         "twice the highest usual amount; one packet more where packets are given"),
     Rule("preferment-against-parts", "no more of a preferment is used than is made",
          _DIGITS),
     Rule("not-in-the-method", "what is listed is used", "collective words count"),

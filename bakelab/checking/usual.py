@@ -150,13 +150,21 @@ def _salt(case: Case, *, told: str) -> Iterator[Finding]:
 
 
 def find_yeast(case: Case) -> Iterator[Finding]:
-    """Findings `yeast-against-amount`: more than any style of that kind of yeast."""
+    """Findings `yeast-against-amount`: more than any style of that kind of yeast.
+
+    Cooks open whole packets: so many packets stand for anything more than
+    one fewer, and 14 g on 333 g of flour is two packets where one is less
+    than was wanted.
+    """
     formula = case.formula
     if formula is None or formula.flour_g <= 0 or _incomplete(case):
         return
     own = case.band("yeast")
+    packets = _whole_packets(case)
     found = [n for n in measures(formula) if n in _YEAST_MOST]
     if not found or own.low <= _YEAST_MOST[found[0]]:
+        return
+    if packets > 1 and own.low * (packets - 1) / packets <= _YEAST_MOST[found[0]]:
         return
     kind = found[0]
     lines = tuple(e.quote for e in case.dough if e.line.role == "yeast")
@@ -175,6 +183,14 @@ def find_yeast(case: Case) -> Iterator[Finding]:
         "medium",
         f"{_PRACTICE}; 7.2 g packet for 17 g cake, USDA SR26 18375 and 18374",
     )  # fmt: skip
+
+
+def _whole_packets(case: Case) -> float:
+    """The packets of the one line of yeast; 0 where it is not given in packets."""
+    lines = [e for e in case.dough if e.line.role == "yeast"]
+    amount = lines[0].phrase.amount if len(lines) == 1 else None
+    counted = amount is not None and amount.unit == "packet"
+    return float(amount.high) if amount is not None and counted else 0.0
 
 
 def find_preferments(case: Case) -> Iterator[Finding]:

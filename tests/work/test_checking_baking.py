@@ -40,8 +40,7 @@ def test_the_least_time_is_that_of_the_series() -> None:
         ("Bake at 200 °C for 28 minutes in a 9 x 5 x 3 inch loaf pan.", None),
         ("Bake at 190 °C for 40 minutes in a 9 x 5 x 3 inch loaf pan.", None),
         (
-            "Bake at 230 °C for 10 minutes in a 9 x 5 x 3 inch loaf pan, then 25 "
-            "minutes more at 190 °C.",
+            "Bake at 230 °C for 10 minutes in a 9 x 5 inch tin, then 25 more at 190 °C.",
             None,
         ),
         ("Divide in two. Bake at 200 °C for 14 minutes in 9 x 5 inch loaf pans.", None),
@@ -77,9 +76,7 @@ def test_temperatures_of_the_centre(said: str, kind: str | None) -> None:
     assert [f.kind for f in found] == ([kind] if kind else [])
 
 
-def test_a_rich_bread_names_the_limit_of_food_safety_and_defers_to_local_rules() -> (
-    None
-):
+def test_a_rich_bread_names_the_limit_of_safety_and_defers_to_local_rules() -> None:
     """Egg dishes 160 °F (71 °C): Partnership for Food Safety Education 2016."""
     said = "Bake until the internal temperature reaches 68 °C."
     [found] = _found(said, name="core-temperature", rich=True)

@@ -57,6 +57,12 @@ LINES = [
     ("not-in-the-method", [*BREAD[:2], BREAD[3], "40 g honey"],
      [*BREAD[:2], BREAD[3]]),
 ]  # fmt: skip
+HEAVY = [
+    # 99 to 160 g a cup in print: R. L. Wolke, Washington Post, 1 February 2006
+    ("2 cups (11 oz) bread flour", set()),
+    ("2 cups (320 g) bread flour", set()),
+    ("2 cups (380 g) bread flour", {"weight-against-volume"}),
+]
 TEXTS = [
     ("temperature-units", "Bake at 400 °F (220 °C).", "Bake at 425 °F (220 °C)."),
     ("temperature-units", "Bake at 180 °C, gas mark 7.", "Bake at 180 °C, gas mark 4."),
@@ -91,6 +97,30 @@ def test_a_line_is_found_and_the_clean_one_is_not(
 ) -> None:
     assert name in _found(has)
     assert name not in _found(clean)
+
+
+@pytest.mark.parametrize(("line", "names"), HEAVY)
+def test_a_dipped_cup_of_flour_is_heavy_and_no_slip(line: str, names: set[str]) -> None:
+    assert (
+        _found([line, "200 g water", "5 g salt", "3 g instant yeast"])
+        & {"weight-against-volume"}
+        == names
+    )
+
+
+@pytest.mark.parametrize(
+    ("line", "found"),
+    [
+        # a packet is 7 g: two of them on 333 g of flour are 4.3 %, one is 2.1 %
+        ("2 (0.25 ounce) packages active dry yeast", False),
+        ("2 packets active dry yeast", False),
+        ("3 packets active dry yeast", True),
+        ("15 g active dry yeast", True),
+    ],
+)
+def test_whole_packets_of_yeast(line: str, *, found: bool) -> None:
+    lines = ["333 g bread flour", "220 g water", "6 g salt", line]
+    assert ("yeast-against-amount" in _found(lines)) is found
 
 
 @pytest.mark.parametrize(("name", "has", "clean"), TEXTS)
