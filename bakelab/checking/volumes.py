@@ -10,7 +10,7 @@ from bakelab.checking.case import Case, Entry, Stated
 from bakelab.checking.model import Finding
 from bakelab.checking.printed import LOOSE, Interval
 from bakelab.ingredients import ingredient, is_ingredient
-from bakelab.reading.weights import weigh
+from bakelab.reading.weights import DIPPED, weigh
 from bakelab.units import CUPS_ML, kitchen_units
 
 __all__ = ["find_volumes"]
@@ -22,10 +22,6 @@ _LIQUID_FAR = 1.03  # a liquid does not heap: 2 % of density and no more
 _SIFTED = 0.93  # of the lightest filling without: bread flour 117 for 126 g, HERR 41
 _CUT = 2.0  # how far pieces that are chopped or grated differ; our own
 _CUP_ML = CUPS_ML["us"]
-# What a US cup of white flour weighs in print, however it is filled: 99 to 160 g
-# (R. L. Wolke, Washington Post, 1 February 2006). The heavy end is a dipped cup; other
-# flours are dipped as well, so their heavy end counts as much more (our own).
-_DIPPED = 160 / 137
 _LIQUIDS = ("water", "liquid")
 _POURED = ("water", "liquid", "dairy", "sweetener", "fat", "egg")
 _LOOSE_ROLES = ("inclusion", "other", "starter")
@@ -82,7 +78,7 @@ def _pair(case: Case, entry: Entry, mass: Stated, volume: Stated) -> Finding | N
     stated = mass.grams()
     gap = stated.gap(band)
     role = entry.line.role
-    if role == "flour" and stated.gap(Interval(band.low, band.high * _DIPPED)) == 1.0:
+    if role == "flour" and stated.gap(Interval(band.low, band.high * DIPPED)) == 1.0:
         return None
     if gap == 1.0 or (role in _LOOSE_ROLES and gap < _CUT):
         return None

@@ -1,7 +1,7 @@
 """One ingredient line: read, in doubt, unread, or not in the dough."""
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Any
 
@@ -21,6 +21,7 @@ from bakelab.reading.packets import national, packed
 from bakelab.reading.phrase import Phrase, take_apart
 from bakelab.reading.vocabulary import LANGUAGES
 from bakelab.reading.weights import (
+    DIPPED,
     MARKETS,
     Market,
     Weighed,
@@ -199,6 +200,8 @@ def _compare(
     pieces = other.kind in ("count", "part") and other.unit != "stick"
     if weighed is None or pieces:
         return
+    if other.kind == "volume" and key is not None and ingredient(key).role == "flour":
+        weighed = replace(weighed, high_g=weighed.high_g * DIPPED)
     digits = 0.03 if other.is_mass else 0.1
     small = 0.5 if stated < 20 else 0.0
     if abs(stated - weighed.mid_g) <= small + 0.5:

@@ -10,6 +10,7 @@ from bakelab.reading.amounts import Amount
 from bakelab.units import CUPS_ML, kitchen_units
 
 __all__ = [
+    "DIPPED",
     "MARKETS",
     "Market",
     "Weighed",
@@ -20,6 +21,10 @@ __all__ = [
 ]
 
 _US_CUP = CUPS_ML["us"]
+#: How much heavier than the table's band a cup of flour may be that is printed with
+#: its weight: 99 to 160 g for a US cup of white flour (R. L. Wolke, Washington Post,
+#: 1 February 2006), 137 g in the table. Other flours are dipped as well (our own).
+DIPPED = 160 / 137
 _POUND_G = kitchen_units()["lb"].size
 
 
