@@ -40,7 +40,7 @@ def test_the_least_time_is_that_of_the_series() -> None:
         ("Bake at 200 °C for 28 minutes in a 9 x 5 x 3 inch loaf pan.", None),
         ("Bake at 190 °C for 40 minutes in a 9 x 5 x 3 inch loaf pan.", None),
         (
-            "Bake at 230 °C for 10 minutes in a 9 x 5 inch tin, then 25 at 190 °C.",
+            "Bake at 230 °C for 10 min in a 9 x 5 in tin, then 25 min at 190 °C.",
             None,
         ),
         ("Divide in two. Bake at 200 °C for 14 minutes in 9 x 5 inch loaf pans.", None),
