@@ -1,7 +1,8 @@
 """Panels: controls and answer on one screen of a notebook."""
 
+from bakelab.panels.bench import BenchPanel
 from bakelab.panels.fit_panel import FitPanel
 from bakelab.panels.heat_panel import HeatPanel
 from bakelab.panels.ratio_panel import RatioPanel
 
-__all__ = ["FitPanel", "HeatPanel", "RatioPanel"]
+__all__ = ["BenchPanel", "FitPanel", "HeatPanel", "RatioPanel"]

@@ -1,4 +1,4 @@
-"""How a panel looks: the lab's theme and `panel.css`, as one style element."""
+"""How a panel looks: the lab's theme and our style sheets, as one style element."""
 
 from functools import cache
 from pathlib import Path
@@ -13,5 +13,7 @@ SCOPE = "bakelab-panel"
 @cache
 def panel_style() -> str:
     """A `<style>` element for everything inside the class `SCOPE`."""
-    own = Path(__file__).with_name("panel.css").read_text(encoding="utf-8")
+    here = Path(__file__).parent
+    files = (here / "panel.css", here / "bench" / "bench.css")
+    own = "".join(path.read_text(encoding="utf-8") for path in files)
     return f"<style>{panel_css(f'.{SCOPE}')}{own}</style>"

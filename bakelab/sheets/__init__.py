@@ -1,5 +1,8 @@
 """What leaves the lab: the kitchen sheet on one page, and exports."""
 
+from bakelab.sheets.bake import BakeSheet, bake_sheet
+from bakelab.sheets.bake_html import bake_html, bake_part_html
+from bakelab.sheets.bake_pdf import bake_pdf
 from bakelab.sheets.bench import bench_html
 from bakelab.sheets.cautions import cautions
 from bakelab.sheets.export import FORMATS, export, schema_org_json
@@ -14,7 +17,12 @@ from bakelab.sheets.slips import key_html, key_pdf, slips_html, slips_pdf
 __all__ = [
     "FORMATS",
     "PAPERS",
+    "BakeSheet",
     "Sheet",
+    "bake_html",
+    "bake_part_html",
+    "bake_pdf",
+    "bake_sheet",
     "bench_html",
     "cautions",
     "export",

@@ -1,0 +1,309 @@
+"""The panel of the bench: start, stamp, write, find and print bakes."""
+
+import os
+from datetime import UTC, datetime, timedelta
+from typing import TYPE_CHECKING, Any
+
+import ipywidgets as widgets
+
+from bakelab.charts.written import xml_text
+from bakelab.errors import BakelabError
+from bakelab.panels.answer_html import alert, listed, note, table
+from bakelab.panels.bench.autosave import Autosave
+from bakelab.panels.bench.books import DEMO_WORDS, book_to_open, is_demo
+from bakelab.panels.bench.browsing import Browsing
+from bakelab.panels.bench.clockwork import Clockwork
+from bakelab.panels.bench.extras import Extras
+from bakelab.panels.bench.paging import Paging
+from bakelab.panels.bench.stamping import is_finished
+from bakelab.panels.bench.starting import Starting
+from bakelab.panels.bench.values import day_text, field_groups
+from bakelab.panels.bench.widgets import FactForm, Stamps
+from bakelab.panels.controls import beside, choice, heading, show
+from bakelab.panels.layout import set_html, two_columns
+from bakelab.panels.parts import Fold
+from bakelab.panels.style import SCOPE, panel_style
+from bakelab.pans import Pan, pan
+from bakelab.sheets import cautions
+from bakelab.sheets.bake import computed_entries, off_plan
+from bakelab.weighing import round_to_scale
+
+if TYPE_CHECKING:
+    from bakelab.bakebook import Bake, BakeBook
+
+__all__ = ["BenchPanel"]
+
+_JOB = (
+    "Write down a bake while you make it: every tap and every field is saved at once, "
+    "old values are kept, and timers go on when the kernel is started again."
+)
+TABS = (
+    ("At the bench", "bench"),
+    ("All bakes", "bakes"),
+    ("The page of a bake", "page"),
+)
+_OPEN_FOR = timedelta(days=4)
+_SUGGESTED = ("baker", "oven", "flour_lot", "pan", "mix_speed", "plan", "trial")
+_RECENT = 60
+
+
+class BenchPanel:
+    """A bake at hand, all bakes, and the page of one.
+
+    Parameters
+    ----------
+    book : BakeBook, str or Path, optional
+        A book, or where one is; by default the user's own book.
+
+    Attributes
+    ----------
+    book : BakeBook
+    tabs : ToggleButtons
+    starting : Starting
+    at_hand : Dropdown
+        The bake that is written in.
+    stamps : Stamps
+    form : FactForm
+    extras : Extras
+    browsing : Browsing
+    paging : Paging
+    view : ipywidgets.Widget
+    """
+
+    def __init__(self, book: "BakeBook | str | os.PathLike[str] | None" = None) -> None:
+        self.view = widgets.VBox()
+        self.view.add_class(SCOPE)
+        self.use(book_to_open() if book is None else _opened(book))
+
+    def use(self, book: "BakeBook") -> None:
+        """Show another book in the same place."""
+        self.book = book
+        self.tabs = widgets.ToggleButtons(options=list(TABS), description="Show")
+        self.tabs.add_class("bakelab-tabs")
+        self.stamps, self.form = Stamps(), FactForm(field_groups())
+        self.at_hand = choice("Bake at hand", [("none is running", "")])
+        self.own_book = widgets.Button(description="Start my own book")
+        self.own_book.add_class("bakelab-tall")
+        self.weigh = Fold("Weigh out")
+        self.care = Fold("Take care")
+        self.outputs = {n: widgets.HTML() for n in ("book", "head", "numbers", "care")}
+        self._quiet = False
+        self.starting = Starting(book, self.open)
+        self.extras = Extras(book, self.refresh)
+        self.browsing = Browsing(book, self._open_page)
+        self.paging = Paging(book, self.open)
+        self._autosave = Autosave(book, self.form, self.refresh)
+        self._clockwork = Clockwork(book, self.stamps, self._after_stamp)
+        self.view.children = self._layout()
+        self._listen()
+        self._tell_book()
+        self._offer_bakes(self._newest_open())
+        self._turn()
+
+    @property
+    def bake_id(self) -> str:
+        """The bake at hand, or an empty text."""
+        return str(self.at_hand.value)
+
+    def open(self, bake_id: str) -> None:
+        """Take a bake to the bench."""
+        self.another.value = False
+        self._offer_bakes(bake_id)
+        self.tabs.value = "bench"
+        self.starting.refresh()
+
+    def refresh(self) -> None:
+        """Show the bake at hand as the book has it now."""
+        bake = self.book.bake(self.bake_id) if self.bake_id else None
+        for part in (*self._of_bake, self.outputs["head"]):
+            show(part, bake is not None)
+        self._autosave.show(bake)
+        self._clockwork.show(bake)
+        self.extras.show(bake)
+        self._tell(bake)
+        show(self.another, bake is not None)
+        show(self.starting.view, bake is None or self.another.value)
+
+    def _repr_mimebundle_(self, **options: Any) -> Any:
+        return self.view._repr_mimebundle_(**options)
+
+    def _layout(self) -> tuple[Any, ...]:
+        out, extras = self.outputs, self.extras
+        self._bench_left = widgets.VBox([
+            heading("2  The times"), self.at_hand, out["head"], self.stamps,
+            out["care"], self.care, self.weigh,
+        ])  # fmt: skip
+        numbers = widgets.VBox([
+            heading("3  Numbers"), out["numbers"], self.form,
+            heading("4  Readings"), *extras.readings_view(),
+            heading("5  Photos, tags and notes"), *extras.rest_view(),
+        ])  # fmt: skip
+        self._of_bake = (self._bench_left, numbers)
+        self.another = widgets.ToggleButton(description="Start another bake")
+        self.another.add_class("bakelab-tall")
+        start = widgets.VBox(
+            [heading("1  Start a bake"), self.another, self.starting.view]
+        )
+        left = [start, self._bench_left]
+        bench = two_columns(_JOB, left, [numbers])
+        bench.remove_class(SCOPE)
+        job, columns, *_ = bench.children
+        columns.add_class("bakelab-bench")
+        self._parts = {
+            "bench": columns,
+            "bakes": self.browsing.view,
+            "page": self.paging.view,
+        }
+        for part in self._parts.values():
+            part.add_class("bakelab-part")
+        job.value = f'<p class="bakelab-job">{_JOB}</p>{panel_style()}'
+        where = beside(out["book"], self.own_book, least_px=220)
+        where.add_class("bakelab-where")
+        return job, where, self.tabs, *self._parts.values()
+
+    def _listen(self) -> None:
+        self.tabs.observe(lambda _: self._turn(), "value")
+        self.at_hand.observe(lambda _: self._choose(), "value")
+        self.another.observe(lambda _: self.refresh(), "value")
+        self.own_book.on_click(lambda _: self._start_own_book())
+
+    def _turn(self) -> None:
+        """Show the part that the tab names, as the book has it now."""
+        for name, part in self._parts.items():
+            show(part, name == self.tabs.value)
+        if self.tabs.value == "bakes":
+            self.browsing.refresh()
+        elif self.tabs.value == "page":
+            self.paging.show(self.paging.bake_id or self.bake_id)
+        else:
+            self.refresh()
+            self._offer_words()
+
+    def _choose(self) -> None:
+        if not self._quiet:
+            self.paging.bake_id = self.bake_id
+            self.refresh()
+
+    def _open_page(self, bake_id: str) -> None:
+        self.browsing.table.chosen = bake_id
+        self.paging.show(bake_id)
+        self.tabs.value = "page"
+
+    def _after_stamp(self) -> None:
+        self._offer_bakes(self.bake_id)
+
+    def _newest_open(self) -> str:
+        found = self._open_bakes()
+        return found[0].id if found else ""
+
+    def _open_bakes(self) -> list["Bake"]:
+        """Bakes of the last days that were not finished, newest first."""
+        frame = self.book.bakes(since=datetime.now(UTC) - _OPEN_FOR)
+        bakes = [self.book.bake(str(bake_id)) for bake_id in frame["id"].head(_RECENT)]
+        return [bake for bake in bakes if not is_finished(bake.marks)]
+
+    def _offer_bakes(self, chosen: str) -> None:
+        bakes = self._open_bakes()
+        if chosen and chosen not in {b.id for b in bakes}:
+            bakes.insert(0, self.book.bake(chosen))
+        options = [(_bake_words(b), b.id) for b in bakes] or [("none is running", "")]
+        self._quiet = True
+        try:
+            self.at_hand.options = options
+            self.at_hand.value = chosen or options[0][1]
+        finally:
+            self._quiet = False
+        self.paging.bake_id = self.bake_id
+        self.refresh()
+
+    def _offer_words(self) -> None:
+        """Words of earlier bakes and of the house, to choose from."""
+        frame = self.book.bakes().head(_RECENT)
+        offered = {
+            name: [w for w in dict.fromkeys(frame[name]) if w] for name in _SUGGESTED
+        }
+        for kind, name in (("pan", "pan"), ("oven", "oven")):
+            house = self.book.house(kind)
+            own = [str(w) for w in house["name"]] if "name" in house.columns else []
+            offered[name] = list(dict.fromkeys([*own, *offered[name]]))
+        self.form.offered = offered
+
+    def _tell_book(self) -> None:
+        demo = is_demo(self.book)
+        where = f"Book: {self.book.path or 'shared on a server'}"
+        words = note(" · ".join([where, *self.book.remarks]))
+        said = f'<p class="bakelab-note">{DEMO_WORDS}</p>' if demo else ""
+        set_html(self.outputs["book"], f"{said}{words}")
+        show(self.own_book, demo)
+
+    def _start_own_book(self) -> None:
+        from bakelab.bakebook import BakeBook
+
+        try:
+            self.use(BakeBook())
+        except BakelabError as error:
+            set_html(self.outputs["book"], alert([str(error)]))
+
+    def _tell(self, bake: "Bake | None") -> None:
+        if bake is None:
+            return
+        set_html(self.outputs["head"], _head(bake))
+        set_html(self.outputs["numbers"], _numbers(bake))
+        factor = float(bake.facts.get("batch_factor") or 1)
+        formula = bake.formula.scaled(factor)
+        try:
+            self.weigh.html = table(round_to_scale(formula), factor)
+        except BakelabError as error:
+            self.weigh.html = note(str(error))
+        due = cautions(formula, _pans(bake))
+        self.care.title, self.care.html = f"Take care ({len(due)})", listed(due)
+        urgent = [c for c in due if c.startswith(("Rich", "Hot pan", "Filled"))]
+        lid = bake.facts.get("lid") and not any(c.startswith("Hot") for c in urgent)
+        set_html(self.outputs["care"], listed([*urgent, *([_LID] if lid else [])]))
+
+
+def _opened(book: "BakeBook | str | os.PathLike[str]") -> "BakeBook":
+    from bakelab.bakebook import BakeBook
+
+    return book if isinstance(book, BakeBook) else BakeBook(book)
+
+
+_LID = "Hot lid: open it with dry oven gloves and away from you, steam comes out first."
+
+
+def _bake_words(bake: "Bake") -> str:
+    title = bake.formula.title or "Bread"
+    return f"{title}, {day_text(bake.started_at)}"
+
+
+def _head(bake: "Bake") -> str:
+    words = [
+        f"started {day_text(bake.started_at)}",
+        *(str(bake.facts[n]) for n in ("pan", "baker") if bake.facts.get(n)),
+    ]
+    retired = note("This bake is retired.") if bake.retired else ""
+    title = xml_text(bake.formula.title or "Bread")
+    return (
+        f'<p class="bakelab-title">{title}</p>'
+        f"<p>{xml_text(' · '.join(words))}</p>{retired}"
+    )
+
+
+def _numbers(bake: "Bake") -> str:
+    """What follows from the numbers, and how far they are from the plan."""
+    entries = computed_entries(bake)
+    big = "".join(
+        f'<div><span class="bakelab-caption">{xml_text(e.label)}</span>'
+        f'<span class="bakelab-number bakelab-smaller">{xml_text(e.value)}</span></div>'
+        for e in entries[:6]
+    )
+    off = [f"{e.label}: {e.value} ({e.state})" for e in off_plan(bake.facts)]
+    return f'<div class="bakelab-big">{big}</div>{listed(off)}'
+
+
+def _pans(bake: "Bake") -> tuple[Pan, ...]:
+    words = bake.facts.get("pan")
+    try:
+        return (pan(str(words)),) if words else ()
+    except BakelabError:
+        return ()

@@ -1,0 +1,181 @@
+"""Starting a bake from a kept formula: two clicks, with what is planned."""
+
+from collections.abc import Callable
+from contextlib import suppress
+from typing import TYPE_CHECKING, Any
+
+import ipywidgets as widgets
+
+from bakelab.errors import BakelabError, BookError
+from bakelab.formula import Formula
+from bakelab.oven import oven
+from bakelab.panels.answer_html import alert, note
+from bakelab.panels.bench.values import as_value, day_text
+from bakelab.panels.controls import beside, choice, field, show
+from bakelab.panels.layout import set_html
+from bakelab.reading import read_recipe
+
+if TYPE_CHECKING:
+    from bakelab.bakebook import BakeBook
+
+__all__ = ["Starting", "planned_facts"]
+
+_TAKEN_OVER = (
+    "pan", "pan_count", "batch_factor", "oven", "baker", "planned_dough_c",
+    "planned_proof_min", "planned_bake_min", "planned_oven_c",
+)  # fmt: skip
+_NONE = "no formula is kept yet: keep one below"
+
+
+class Starting:
+    """The controls that start a bake, and keep a recipe as a formula first.
+
+    Attributes
+    ----------
+    variant, pan, batch, baker, start : widget
+    recipe, name, keep : widget
+    view : widget
+    """
+
+    def __init__(self, book: "BakeBook", started: Callable[[str], None]) -> None:
+        self._book, self._started = book, started
+        self.variant = choice("Formula or variant", [(_NONE, "")])
+        self.pan = field("Pan", "as last time, or such as 9 x 5 x 2.75 in loaf")
+        self.batch = field("Batch (times the formula)", "1")
+        self.baker = field("Who bakes", "name or initials")
+        self.start = _large("Start the bake", "primary")
+        self.other = widgets.ToggleButton(description="Keep another recipe first")
+        self.recipe = widgets.Textarea(
+            description="Recipe as written",
+            placeholder="Paste a recipe, an ingredient on each line",
+            rows=6,
+        )
+        self.name = field("Name of the formula", "such as house loaf")
+        self.keep = _large("Keep this recipe", "")
+        self.told = widgets.HTML()
+        self._below = widgets.VBox([self.recipe, beside(self.name, self.keep)])
+        self.view = widgets.VBox([
+            self.variant,
+            beside(self.pan, self.batch, self.baker, least_px=130),
+            self.start, self.told, self.other, self._below,
+        ])  # fmt: skip
+        self._listen()
+        self.refresh()
+
+    def refresh(self, *, key: str = "") -> None:
+        """Offer the formulas that are kept, the newest first."""
+        kept = self._book.formulas()
+        chosen = key or self.variant.value
+        if kept.empty:
+            self.variant.options = [(_NONE, "")]
+        else:
+            kept = kept.sort_values("kept_at", ascending=False, kind="stable")
+            rows = kept.to_dict("records")
+            self.variant.options = [(_words(row), row["key"]) for row in rows]
+            if chosen in set(kept["key"]):
+                self.variant.value = chosen
+        self.start.disabled = kept.empty
+        show(self._below, self.other.value or kept.empty)
+
+    def _listen(self) -> None:
+        self.start.on_click(lambda _: self._start())
+        self.keep.on_click(lambda _: self._keep())
+        self.other.observe(lambda _: self.refresh(), "value")
+
+    def _start(self) -> None:
+        try:
+            key = self.variant.value
+            if not key:
+                raise BookError("there is no formula to start; keep a recipe first")
+            facts, words = planned_facts(self._book, key)
+            facts |= self._typed()
+            pan = facts.pop("pan", None)
+            bake_id = self._book.start(key, pan=pan, **facts)
+        except BakelabError as error:
+            set_html(self.told, alert([f"Not started: {error}"]))
+            return
+        for control in (self.pan, self.batch):
+            control.value = ""
+        set_html(self.told, note(words))
+        self._started(bake_id)
+
+    def _typed(self) -> dict[str, Any]:
+        from bakelab.bakebook.facts import FACTS_BY_NAME
+
+        controls = {"pan": self.pan, "batch_factor": self.batch, "baker": self.baker}
+        values = {
+            name: as_value(FACTS_BY_NAME[name], control.value)
+            for name, control in controls.items()
+        }
+        return {name: value for name, value in values.items() if value is not None}
+
+    def _keep(self) -> None:
+        try:
+            formula = _read(self.recipe.value)
+            key = self._book.keep(formula, name=self.name.value.strip())
+        except BakelabError as error:
+            set_html(self.told, alert([f"Not kept: {error}"]))
+            return
+        self.other.value = False
+        self.recipe.value = self.name.value = ""
+        self.refresh(key=key)
+        set_html(self.told, note(f"Kept: {formula.title or 'the recipe'}."))
+
+
+def planned_facts(book: "BakeBook", key: str) -> tuple[dict[str, Any], str]:
+    """What is planned for a bake of a formula, and where that comes from.
+
+    From the last bake of the same formula; where there is none, what the
+    recipe itself says of its pan, oven and time.
+    """
+    before = book.bakes(formula=key)
+    if not before.empty:
+        last = book.bake(str(before.sort_values("started_at")["id"].iloc[-1]))
+        facts = {n: last.facts[n] for n in _TAKEN_OVER if last.facts.get(n) is not None}
+        day = day_text(last.started_at)
+        words = f"Pan, oven and plan as in the bake of {day}; correct them below."
+        return facts, words if facts else ""
+    facts = _from_recipe(book.formula(key))
+    words = "Pan, oven and time as the recipe says; correct them below."
+    return facts, words if facts else ""
+
+
+def _from_recipe(formula: Formula) -> dict[str, Any]:
+    found: dict[str, Any] = {}
+    if formula.stated_pan:
+        found["pan"] = formula.stated_pan
+    if formula.bake_minutes:
+        found["planned_bake_min"] = sum(formula.bake_minutes) / 2
+    if formula.oven:
+        with suppress(BakelabError):
+            found["planned_oven_c"] = round(oven(formula.oven).air_c)
+    return found
+
+
+def _read(text: str) -> Formula:
+    if not text.strip():
+        raise BookError(
+            "the recipe is empty; paste one with an ingredient on each line"
+        )
+    formula = read_recipe(f"{text}\n").formula
+    if formula is None:
+        raise BookError(
+            "no line of this recipe could be weighed; write each ingredient with its "
+            "amount on a line"
+        )
+    formula.require_flour()
+    return formula
+
+
+def _words(row: dict[Any, Any]) -> str:
+    name, title = str(row.get("name") or ""), str(row.get("title") or "Bread")
+    head = f"{name} ({title})" if name and name != title else title
+    count = int(row.get("bakes") or 0)
+    baked = f", baked {count} ×" if count else ", not baked yet"
+    return f"{head}{baked}"
+
+
+def _large(words: str, style: str) -> Any:
+    button = widgets.Button(description=words, button_style=style)
+    button.add_class("bakelab-tall")
+    return button

@@ -1,0 +1,101 @@
+"""How large the type of a bake's HTML page may be so that it prints on one sheet.
+
+A browser does not tell Python how high its lines come out, so the height is
+reckoned from the number of characters, generously; a test prints pages in a real
+browser. The sheet is the smaller of A4 and US Letter in each direction.
+"""
+
+import math
+import re
+from collections.abc import Iterable
+
+from bakelab.sheets.bake import BakeSheet
+
+__all__ = ["bake_page_pt"]
+
+_SIZES_PT = (9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5, 6.0, 5.5, 5.0)
+_PAGE_WIDTH_MM = 186.0  # A4 less 12 mm on each side
+_PAGE_HEIGHT_MM = 257.0  # US Letter less 11 mm above and below
+_SPARE = 0.94
+_GUTTER_MM = 8.0
+_LEFT_SHARE = 1 / 2.15
+_MM_PER_PT = 25.4 / 72
+_LINE_EM = 1.24
+_CHARACTER_EM = 0.46
+_ROW_EM = 1.62
+_HEAD_EM = 2.6
+_PHOTOS_IN_ROW = 3
+_PHOTO_MM = 38.0
+_VIEW_BOX = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
+
+
+def bake_page_pt(sheet: BakeSheet) -> float:
+    """The largest type, in points, that leaves the page on one sheet.
+
+    The smallest if none does: notes longer than that run on to a second sheet.
+    """
+    room = _PAGE_HEIGHT_MM * _SPARE
+    fits = (size for size in _SIZES_PT if _height_mm(sheet, size) <= room)
+    return next(fits, _SIZES_PT[-1])
+
+
+def _height_mm(sheet: BakeSheet, size_pt: float) -> float:
+    em = size_pt * _MM_PER_PT
+    head = em * (5.2 + _lines(sheet.title, 20) * 2.2 + 1.8 * bool(sheet.tags))
+    columns = max(_left_mm(sheet, em), _right_mm(sheet, em))
+    return head + columns + em * _below_em(sheet, _PAGE_WIDTH_MM / em)
+
+
+def _left_mm(sheet: BakeSheet, em: float) -> float:
+    width_em = (_PAGE_WIDTH_MM - _GUTTER_MM) * _LEFT_SHARE / em
+    groups = [entries for _, entries in sheet.groups] + [sheet.off]
+    height = sum(_HEAD_EM for entries in groups if entries)
+    for entry in (entry for entries in groups for entry in entries):
+        words = f"{entry.label} {entry.value} {entry.state}"
+        height += _ROW_EM + (_lines(words, width_em) - 1) * _LINE_EM
+    weights = [_lines(label, width_em - 12) for label, _, _ in sheet.weights]
+    return em * (height + 2 * _HEAD_EM + 2 + _ROW_EM * sum(weights))
+
+
+def _right_mm(sheet: BakeSheet, em: float) -> float:
+    width_mm = (_PAGE_WIDTH_MM - _GUTTER_MM) * (1 - _LEFT_SHARE)
+    stages = em * (_HEAD_EM + _ROW_EM * len(sheet.stages)) if sheet.stages else 0.0
+    drawings = sum(_drawing_mm(svg, width_mm, em) for svg in sheet.drawings)
+    return stages + drawings + _photos_mm(sheet, em)
+
+
+def _drawing_mm(svg: str, width_mm: float, em: float) -> float:
+    found = _VIEW_BOX.search(svg)
+    if not found:
+        return 0.0
+    own_mm = float(found[1]) * 25.4 / 96
+    return min(1.0, width_mm / own_mm) * float(found[2]) * 25.4 / 96 + 0.8 * em
+
+
+def _photos_mm(sheet: BakeSheet, em: float) -> float:
+    if not sheet.photos:
+        return 0.0
+    rows = math.ceil(len(sheet.photos) / _PHOTOS_IN_ROW)
+    words = max(_lines(photo.caption, 18) for photo in sheet.photos)
+    return em * _HEAD_EM + rows * (_PHOTO_MM + em * (_LINE_EM * words + 1))
+
+
+def _below_em(sheet: BakeSheet, width_em: float) -> float:
+    height = 2.0
+    for _, blocks in sheet.notes:
+        height += 2.2
+        for block in blocks:
+            text = "".join(run.text for run in block.runs)
+            height += _paragraph_em(text.splitlines() or [""], width_em - 3)
+    height += _HEAD_EM * bool(sheet.notes)
+    for items in (sheet.corrections, sheet.cautions):
+        height += _HEAD_EM * bool(items) + _paragraph_em(items, width_em - 2)
+    return height
+
+
+def _paragraph_em(texts: Iterable[str], width_em: float) -> float:
+    return sum(_lines(text, width_em) * _LINE_EM + 0.45 for text in texts)
+
+
+def _lines(text: str, width_em: float) -> int:
+    return max(1, math.ceil(_CHARACTER_EM * len(text) / max(width_em, 6.0)))

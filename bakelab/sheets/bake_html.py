@@ -1,0 +1,46 @@
+"""A bake's page as HTML: a whole page to print, or a part inside a panel."""
+
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from bakelab.charts.written import xml_clean
+from bakelab.sheets.bake import BakeSheet
+from bakelab.sheets.bake_fit import bake_page_pt
+
+if TYPE_CHECKING:
+    from jinja2 import Template
+
+__all__ = ["bake_html", "bake_part_html"]
+
+
+def bake_html(sheet: BakeSheet) -> str:
+    """A self-contained page without a script that prints on one sheet.
+
+    Every word is escaped; its content security policy forbids scripts and
+    anything from elsewhere.
+    """
+    return _rendered(sheet, whole=True)
+
+
+def bake_part_html(sheet: BakeSheet) -> str:
+    """The same inside a panel of the lab."""
+    return _rendered(sheet, whole=False)
+
+
+def _rendered(sheet: BakeSheet, *, whole: bool) -> str:
+    from markupsafe import Markup
+
+    drawings = [Markup(drawing) for drawing in sheet.drawings]
+    page = _template().render(
+        sheet=sheet, drawings=drawings, whole=whole, size_pt=bake_page_pt(sheet)
+    )
+    return xml_clean(page)
+
+
+@cache
+def _template() -> "Template":
+    from jinja2 import Environment, StrictUndefined
+
+    source = Path(__file__).with_name("bake.html.j2").read_text(encoding="utf-8")
+    return Environment(autoescape=True, undefined=StrictUndefined).from_string(source)

@@ -1,0 +1,66 @@
+"""A bake's page as a PDF of one page, set by typst without a network."""
+
+import json
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from bakelab.charts.written import xml_clean, xml_text
+from bakelab.errors import BakelabError
+from bakelab.sheets.bake import BakePhoto, BakeSheet
+from bakelab.sheets.pdf import PAPERS
+
+__all__ = ["bake_pdf"]
+
+
+def bake_pdf(sheet: BakeSheet, *, paper: str = "a4") -> bytes:
+    """The page as the bytes of a PDF; type shrinks until it fits one page.
+
+    Words reach the page as data and never run. Notes longer than one page can
+    hold in readable type run on to a second one; nothing is left out.
+
+    Parameters
+    ----------
+    sheet : BakeSheet
+    paper : {"a4", "us-letter"}
+
+    Raises
+    ------
+    BakelabError
+        If there is no such paper.
+    """
+    import typst
+
+    if paper not in PAPERS:
+        raise BakelabError(f"no paper {paper!r}; choose one of {', '.join(PAPERS)}")
+    data = _clean(sheet.to_data())
+    data["photos"] = [_as_svg(photo) for photo in sheet.photos]
+    inputs = {"sheet": json.dumps(data, ensure_ascii=False), "paper": paper}
+    return bytes(typst.compile(_template(), sys_inputs=inputs))
+
+
+def _as_svg(photo: BakePhoto) -> dict[str, str]:
+    """A picture wrapped as SVG, which reaches the page as data without a file."""
+    width, height = max(1, photo.width), max(1, photo.height)
+    drawn = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" '
+        f'width="{width}" height="{height}"><image width="{width}" '
+        f'height="{height}" href="{xml_text(photo.address)}"/></svg>'
+    )
+    return {"svg": drawn, "caption": xml_clean(photo.caption)}
+
+
+@cache
+def _template() -> bytes:
+    return Path(__file__).with_name("bake.typ").read_bytes()
+
+
+def _clean(value: Any) -> Any:
+    """The data with what is no text of XML replaced."""
+    if isinstance(value, str):
+        return xml_clean(value)
+    if isinstance(value, dict):
+        return {name: _clean(inner) for name, inner in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_clean(inner) for inner in value]
+    return value
