@@ -8,6 +8,7 @@ from bakelab.checking.model import Finding, Quote
 from bakelab.checking.printed import Interval
 from bakelab.checking.shares import Part
 from bakelab.ingredients import ingredient, is_ingredient
+from bakelab.nutrition import NOT_A_LABEL, nutrition, salt_target
 
 __all__ = ["find_claims", "find_free_from", "find_serving_salt"]
 
@@ -36,12 +37,6 @@ _EGG = re.compile(r"(?i)\begg (?:bread|loaf|rolls|buns)\b")
 # per 100 of flour; .160 raisins 50 per 100 of flour; .180 whole-wheat flour only.
 _EGG_SOLIDS_PCT, _MILK_SOLIDS, _RAISINS = 2.56, 8.2, 50.0
 _LOSS = (0.10, 0.12)  # of the dough; Gisslen, Professional Baking, ch. 6, converted
-_SALT_TARGET = 1.0  # g salt in 100 g of bread, average
-_SALT_SOURCE = (
-    "UK FSA 2009 target for 2012, 1.0 g salt (400 mg Na) per 100 g on average: US "
-    "National Academies, Strategies to Reduce Sodium Intake (2010), p. 375"
-)
-_NA_TO_SALT = 2.542
 
 
 def find_free_from(case: Case) -> Iterator[Finding]:
@@ -189,33 +184,38 @@ def _egg(case: Case, parts: tuple[Part, ...]) -> Iterator[Finding]:
 
 
 def find_serving_salt(case: Case) -> Iterator[Finding]:
-    """Findings `salt-of-a-serving`: salt in 100 g of bread beside a target."""
+    """Findings `salt-of-a-serving`: salt of the bread beside a published target."""
     formula = case.formula
     if formula is None or formula.flour_g <= 0 or case.unweighed:
         return
     if not any(e.line.role == "salt" for e in case.dough):
         return
-    parts = case.parts
-    sodium = [(p, ingredient(p.line.ingredient).sodium_mg / 100_000) for p in parts
-              if is_ingredient(p.line.ingredient)]  # fmt: skip
-    known = [(p, s) for p, s in sodium if s == s]  # noqa: PLR0124  # no NaN
-    bread = Interval(
-        sum(p.low_g for p in parts) * (1 - _LOSS[1]),
-        sum(p.high_g for p in parts) * (1 - _LOSS[0]),
-    )
-    salt = _share(known, bread).times(_NA_TO_SALT)
-    if salt.low <= _SALT_TARGET:
+    target, loss_pct = salt_target(), (100 * _LOSS[0], 100 * _LOSS[1])
+    found = nutrition(formula, loss_pct=loss_pct)
+    salt = _with_lines(case, found.per_100_g("salt_g"))
+    if salt.low <= target.salt_g:
         return
+    each = found.per_serving("salt_g")
+    working = [f"salt of all lines over the bread, 10 to 12 % lighter than the dough: "
+               f"{salt.text('g per 100 g')}"]  # fmt: skip
+    if each is not None:
+        working.append(f"of what it makes, one has {each[0]:.2g} g of salt")
     yield Finding(
         "salt-of-a-serving",
         "note",
         f"about {(salt.low + salt.high) / 2:.1f} g of salt in 100 g of bread; a "
-        f"published target is {_SALT_TARGET:g} g",
+        f"published target is {target.salt_g:g} g",
         tuple(e.quote for e in case.dough if e.line.role == "salt"),
-        ((f"salt of all lines over the bread, 10 to 12 % lighter than the dough: "
-         f"{salt.text('g per 100 g')}"),),
+        (*working, NOT_A_LABEL),
         "Less salt is possible down to about 1.5 % of the flour without the dough "
         "changing much; taste it.",
         "low",
-        _SALT_SOURCE,
-    )  # fmt: skip
+        f"target {target.year}, {target.name}: {target.source}",
+    )
+
+
+def _with_lines(case: Case, middle: tuple[float, float]) -> Interval:
+    """The salt with the band of the spoons it is measured by."""
+    band = case.band("salt")
+    half = (band.high - band.low) / max(band.high + band.low, 1e-9)
+    return Interval(middle[0] * (1 - half), middle[1] * (1 + half))
