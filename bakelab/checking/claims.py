@@ -196,8 +196,8 @@ def find_serving_salt(case: Case) -> Iterator[Finding]:
     if salt.low <= target.salt_g:
         return
     each = found.per_serving("salt_g")
-    working = [f"salt of all lines over the bread, 10 to 12 % lighter than the dough: "
-               f"{salt.text('g per 100 g')}"]  # fmt: skip
+    lighter = "10 to 12 % lighter than the dough"
+    working = [f"salt of all lines in the bread, {lighter}: {salt.text('g per 100 g')}"]
     if each is not None:
         working.append(f"of what it makes, one has {each[0]:.2g} g of salt")
     yield Finding(

@@ -38,9 +38,9 @@ class Nutrition:
     """What 100 g of the baked bread hold, and one serving.
 
     Each value is given at the least and at the most bake loss, and so is
-    `serving_g`. What the yeast eats and what a filling or glaze adds are not counted. `unknown` are
-    ingredients outside the table: they count as nothing, so the values
-    are too low where there are any.
+    `serving_g`. What the yeast eats and what a filling or glaze adds are
+    not counted. `unknown` are ingredients outside the table: they count as
+    nothing, so the values are too low where there are any.
     """
 
     loss_pct: tuple[float, float]
