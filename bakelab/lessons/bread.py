@@ -70,6 +70,15 @@ class Bread:
     def has(self, role: str) -> bool:
         return any(p.role == role for p in self.parts)
 
+    def together(self) -> Bread:
+        """All stages in one bowl: every ingredient once."""
+        sums: dict[str, Part] = {}
+        for part in self.parts:
+            old = sums.get(part.key)
+            mass = part.mass_g + (old.mass_g if old else 0)
+            sums[part.key] = replace(part, stage="dough", mass_g=mass)
+        return replace(self, parts=tuple(sums.values()))
+
     @property
     def stages(self) -> tuple[str, ...]:
         return tuple(dict.fromkeys(p.stage for p in self.parts))

@@ -82,12 +82,16 @@ class Draft:
 
 
 def finished(draft: Draft, *, family: str, seed: int, level: int) -> Item | None:
-    """The item, or None if no wrong answer differs enough from the right one."""
+    """The item, or None if nothing is to be found out.
+
+    That is so where the answer is 0, or where no wrong answer differs enough
+    from it to be told apart.
+    """
     choice = bool(draft.choices)
     step = Fraction(0) if choice else draft.step
     tolerance = Fraction(0) if choice else draft.tolerance or step / 2
     wrong = _wrong_choices(draft) if choice else _wrong_numbers(draft, tolerance)
-    if not wrong:
+    if not wrong or (isinstance(draft.answer, Fraction) and draft.answer <= 0):
         return None
     return Item(
         family, seed, level, draft.question, tuple(draft.heading),

@@ -102,6 +102,19 @@ class Item:
         return bool(self.choices)
 
     @property
+    def answer_value(self) -> Fraction:
+        """The exact number of an item that asks for one.
+
+        Raises
+        ------
+        BakelabError
+            If it asks for a choice.
+        """
+        if isinstance(self.answer, str):
+            raise BakelabError(f"{self.family} asks for a choice, not for a number")
+        return self.answer
+
+    @property
     def answer_text(self) -> str:
         """The answer as a person writes it: ``61 %``, or ``B: milk``."""
         if isinstance(self.answer, str):

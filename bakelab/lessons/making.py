@@ -7,19 +7,21 @@ from collections.abc import Mapping
 from functools import cache
 
 from bakelab.errors import BakelabError
-from bakelab.lessons.drafting import Draw, finished
-from bakelab.lessons.families import FAMILIES, Maker
+from bakelab.lessons.drafting import Draft, Draw, finished
+from bakelab.lessons.estimating import ESTIMATED, estimate_of
+from bakelab.lessons.families import ESTIMATE, FAMILIES, MAKERS
 from bakelab.lessons.item import Family, Item
 
 __all__ = ["LEVELS", "families", "family", "follow_up", "make"]
 
 LEVELS = (1, 2, 3)
 _MOST_TRIES = 50
+_LEAST_TO_ESTIMATE = 2
 
 
 def families() -> tuple[Family, ...]:
     """Every family, in the order of the lessons."""
-    return tuple(one for one, _ in FAMILIES)
+    return FAMILIES
 
 
 def family(key: str) -> Family:
@@ -30,7 +32,12 @@ def family(key: str) -> Family:
     BakelabError
         If there is none; names the closest ones.
     """
-    return _maker(key)[0]
+    try:
+        return _by_key()[key]
+    except KeyError:
+        close = difflib.get_close_matches(key, _by_key(), n=3, cutoff=0.4)
+        hint = f"closest: {', '.join(close)}" if close else "families() lists them all"
+        raise BakelabError(f"no exercise family {key!r}; {hint}") from None
 
 
 def make(family_key: str, seed: int, *, level: int | None = None) -> Item:
@@ -55,13 +62,13 @@ def make(family_key: str, seed: int, *, level: int | None = None) -> Item:
     >>> item.unit, len(item.hints)
     ('g', 3)
     """
-    maker = _maker(family_key)[1]
+    family(family_key)
     if level is None:
         level = Draw(f"{family_key} {seed} level").pick(LEVELS)
     if level not in LEVELS:
         raise BakelabError(f"got level {level!r}; choose 1, 2 or 3")
     for attempt in range(_MOST_TRIES):
-        draft = maker(Draw(f"{family_key} {seed} {level} {attempt}"), level)
+        draft = _draft(family_key, seed, level, attempt)
         item = finished(draft, family=family_key, seed=seed, level=level)
         if item is not None:
             return item
@@ -75,15 +82,23 @@ def follow_up(item: Item) -> Item | None:
     return make(item.then, item.seed, level=item.level) if item.then else None
 
 
-def _maker(key: str) -> tuple[Family, Maker]:
-    try:
-        return _makers()[key]
-    except KeyError:
-        close = difflib.get_close_matches(key, _makers(), n=3, cutoff=0.4)
-        hint = f"closest: {', '.join(close)}" if close else "families() lists them all"
-        raise BakelabError(f"no exercise family {key!r}; {hint}") from None
+def _draft(key: str, seed: int, level: int, attempt: int) -> Draft:
+    draw = Draw(f"{key} {seed} {level} {attempt}")
+    if key == ESTIMATE:
+        return estimate_of(_to_estimate(draw, seed, level))
+    return MAKERS[key](draw, level)
+
+
+def _to_estimate(draw: Draw, seed: int, level: int) -> Item:
+    """An exercise whose answer is large enough to have a feeling for."""
+    made = [
+        make(key, seed, level=level)
+        for key in draw.some(tuple(ESTIMATED), len(ESTIMATED))
+    ]
+    large = (item for item in made if item.answer_value >= _LEAST_TO_ESTIMATE)
+    return next(large, made[0])
 
 
 @cache
-def _makers() -> Mapping[str, tuple[Family, Maker]]:
-    return {one.key: (one, maker) for one, maker in FAMILIES}
+def _by_key() -> Mapping[str, Family]:
+    return {one.key: one for one in FAMILIES}

@@ -72,7 +72,7 @@ def _mark_number(item: Item, typed: Typed) -> Marked:
         return _other_kind(item, typed)
     values = [in_units_of(n, typed.unit, item.unit) for n in typed.numbers]
     for value in values:
-        if _near(value, _number(item), item.tolerance):
+        if _near(value, item.answer_value, item.tolerance):
             return _right(item, value)
     for value in values:
         found = _recognised(item, value)
@@ -84,7 +84,7 @@ def _mark_number(item: Item, typed: Typed) -> Marked:
 def _not_recognised(
     item: Item, values: list[Fraction], raw: Fraction, unit: str
 ) -> Marked:
-    answer = _number(item)
+    answer = item.answer_value
     value = min(values, key=lambda v: abs(v - answer))
     if unit and value != raw and _near(raw, answer, item.tolerance):
         sentence = (
@@ -111,7 +111,7 @@ def _not_recognised(
 
 def _rounding_room(item: Item) -> Fraction:
     """How far off a rounding on the way may bring an answer."""
-    return max(2 * item.rounding, abs(_number(item)) / 200, item.tolerance * 3 / 2)
+    return max(2 * item.rounding, abs(item.answer_value) / 200, item.tolerance * 3 / 2)
 
 
 def _rounding_words(item: Item) -> str:
@@ -124,7 +124,7 @@ def _rounding_words(item: Item) -> str:
 
 
 def _right(item: Item, value: Fraction) -> Marked:
-    exact = f"{shown(_number(item), item.rounding)} {item.unit}".strip()
+    exact = f"{shown(item.answer_value, item.rounding)} {item.unit}".strip()
     if item.then:
         return Marked("right", "", f"A good estimate: it comes to {exact}.", value)
     return Marked("right", "", f"Right: {exact}.", value)
@@ -185,12 +185,6 @@ def _asked(item: Item) -> str:
     unit = f" in {item.unit}" if item.unit else ""
     example = f"{amount(Fraction(5, 2), item.unit)}"
     return f"write one number{unit}, such as {example} or 5/2"
-
-
-def _number(item: Item) -> Fraction:
-    if isinstance(item.answer, str):
-        raise TypeError(f"{item.family} {item.seed} asks for a choice")
-    return item.answer
 
 
 def _near(value: Fraction, other: Fraction, tolerance: Fraction) -> bool:

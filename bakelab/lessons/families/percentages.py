@@ -81,13 +81,15 @@ def dough_share(draw: Draw, level: int) -> Draft:
     part = draw.pick(bread.parts if level > 1 else bread.flours + bread.others[:1])
     answer = 100 * part.mass_g / bread.dough_g
     step = TENTH if answer >= 1 else Fraction(1, 100)
+    liquid = next((p for p in bread.others if p.key in _OR), None)
+    either = liquid if level == 3 else None
     draft = Draft(
         question=(
             f"All the ingredients of *{bread.title}* go into one bowl. Which share "
-            f"of the **whole dough** is the **{part.name}**? Round "
+            f"of the **whole dough** is the **{part.name}**?{_or_words(either)} Round "
             f"{step_text(step, '%')}."
         ),
-        given=weights(bread),
+        given=(*weights(bread), *_or_row(either)),
         answer=answer,
         unit="%",
         step=step,
@@ -97,6 +99,9 @@ def dough_share(draw: Draw, level: int) -> Draft:
     draft.hint(f"The dough weighs {amount(bread.dough_g, 'g')}. Divide by that.")
     _share_solution(draft, bread, part, step)
     _share_slips(draft, bread, part)
+    if either is not None:
+        both = bread.dough_g + _instead(either)
+        draft.slip("summed_alternatives", 100 * part.mass_g / both)
     return draft
 
 
@@ -178,6 +183,37 @@ def _weight_slips(draft: Draft, part: Part, flour: Fraction, percent: Fraction) 
         "You took the percentage away from the flour. Nothing is taken away: the "
         f"flour stays {amount(flour, 'g')}, and the {part.name} comes on top.",
     )
+
+
+_OR = {
+    "water": ("whole milk", Fraction(11, 10)),
+    "milk_whole": ("water", Fraction(9, 10)),
+}
+
+
+def _instead(part: Part) -> Fraction:
+    """Weight of the other liquid that the recipe leaves a choice of."""
+    return rounded(part.mass_g * _OR[part.key][1], Fraction(5))
+
+
+def _or_words(part: Part | None) -> str:
+    if part is None:
+        return ""
+    other = _OR[part.key][0]
+    return (
+        f" The recipe leaves a choice between {part.name} and {other}; you take the "
+        f"{part.name}."
+    )
+
+
+def _or_row(part: Part | None) -> tuple[tuple[str, str], ...]:
+    if part is None:
+        return ()
+    return ((f"or, instead of {part.name}: {_OR[part.key][0]}", _g(_instead(part))),)
+
+
+def _g(mass: Fraction) -> str:
+    return amount(mass, "g")
 
 
 def _share_solution(draft: Draft, bread: Bread, part: Part, step: Fraction) -> None:

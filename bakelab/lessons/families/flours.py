@@ -1,0 +1,127 @@
+"""Several flours in one bread: together they are 100 %."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from bakelab.lessons.bread import Bread, Part, draw_bread
+from bakelab.lessons.drafting import Draft, Draw
+from bakelab.lessons.families.percentages import TENTH, readable_percent, weights
+from bakelab.lessons.pictures import bars
+from bakelab.lessons.words import amount, decimal, shown, step_text
+
+__all__ = ["several_flours"]
+
+
+def several_flours(draw: Draw, level: int) -> Draft:
+    """Level 1 an ingredient, 2 any line, 3 from one flour to the other lines."""
+    bread = draw_bread(draw, level, _mixed).together()
+    if level == 3:
+        return _from_one_flour(draw, bread)
+    largest = max(bread.others, key=lambda p: p.mass_g)
+    part = largest if level == 1 else draw.pick(bread.parts)
+    return _to_percent(bread, part)
+
+
+def _to_percent(bread: Bread, part: Part) -> Draft:
+    flour, answer = amount(bread.flour_g, "g"), 100 * part.mass_g / bread.flour_g
+    step = TENTH if answer >= 1 else Fraction(1, 100)
+    sums = " + ".join(decimal(p.mass_g) for p in bread.flours)
+    draft = Draft(
+        question=(
+            f"*{bread.title}* has more than one flour. Which baker's percentage is "
+            f"the **{part.name}**? Round {step_text(step, '%')}."
+        ),
+        given=weights(bread),
+        answer=answer,
+        unit="%",
+        step=step,
+        picture=_picture(bread),
+    )
+    draft.hint("Which lines are flour? What are they all together?")
+    draft.hint("All flours together are 100 %, each one is a part of that.")
+    draft.hint(f"Add up the flours: {sums}.")
+    draft.tell(f"All flour: {sums} = {decimal(bread.flour_g)} g. That is 100 %.")
+    draft.tell(
+        f"The {part.name}: {amount(part.mass_g, 'g')} ÷ {flour} × 100 = "
+        f"{shown(answer, step)} %."
+    )
+    for one in bread.flours:
+        if one != part:
+            draft.slip("one_flour_only", 100 * part.mass_g / one.mass_g, _only(one))
+    draft.slip(
+        "percent_of_dough",
+        100 * part.mass_g / bread.dough_g,
+        f"You divided by the whole dough, {amount(bread.dough_g, 'g')}. 100 % is all "
+        f"the flour, {flour}.",
+    )
+    draft.slip("upside_down", 100 * bread.flour_g / part.mass_g)
+    return draft
+
+
+def _from_one_flour(draw: Draw, bread: Bread) -> Draft:
+    known = draw.pick(bread.flours)
+    share = readable_percent(100 * known.mass_g / bread.flour_g)
+    asked = draw.pick([p for p in bread.others if p.mass_g > bread.flour_g / 100])
+    percent = readable_percent(100 * asked.mass_g / bread.flour_g)
+    mass = known.mass_g
+    total, answer = 100 * mass / share, mass * percent / share
+    step = TENTH if answer < 30 else Fraction(1)
+    draft = Draft(
+        question=(
+            f"*{bread.title}*: the **{known.name}** is {amount(share, '%')} of all "
+            f"the flour, and the formula says {amount(percent, '%')} "
+            f"**{asked.name}**. You have {amount(mass, 'g')} of {known.name} and want "
+            f"to use it up. How many grams of {asked.name} do you need? Round "
+            f"{step_text(step, 'g')}."
+        ),
+        given=(
+            (known.name, amount(mass, "g")),
+            (f"{known.name}, of all flour", amount(share, "%")),
+            (asked.name, amount(percent, "%")),
+        ),
+        answer=answer,
+        unit="g",
+        step=step,
+    )
+    draft.hint(f"The {known.name} is not 100 %. How much flour is there in all?")
+    draft.hint(f"If {amount(share, '%')} weighs {amount(mass, 'g')}, what is 1 %?")
+    draft.hint(f"1 % is {amount(mass, 'g')} ÷ {decimal(share)}.")
+    draft.tell(f"All flour: {decimal(mass)} ÷ {decimal(share)} × 100 = {_g(total)}.")
+    draft.tell(
+        f"The {asked.name}: {decimal(percent)} % of it, that is "
+        f"{decimal(mass)} ÷ {decimal(share)} × {decimal(percent)} = "
+        f"{shown(answer, step)} g."
+    )
+    draft.slip("one_flour_only", mass * percent / 100, _only(known))
+    draft.slip("percent_as_grams", percent)
+    draft.slip(
+        "percent_of_part",
+        mass * share / 100 * percent / 100,
+        f"You took {amount(share, '%')} of the {known.name}. Its weight is that "
+        "share already; go up to all the flour.",
+    )
+    return draft
+
+
+def _mixed(bread: Bread) -> bool:
+    return len({p.key for p in bread.flours}) > 1 and not bread.has("starter")
+
+
+def _only(one: Part) -> str:
+    return (
+        f"You took the {one.name} alone as 100 %. All flours together are 100 %; add "
+        "them up first."
+    )
+
+
+def _g(mass: Fraction) -> str:
+    return amount(mass, "g", TENTH)
+
+
+def _picture(bread: Bread) -> str:
+    rows = [("all flour", Fraction(100), "100 %")]
+    rows += [
+        (p.name, 100 * p.mass_g / bread.flour_g, "part of it") for p in bread.flours
+    ]
+    return bars(rows, title="All flour together is 100 %")

@@ -1,0 +1,224 @@
+"""A part of the flour goes ahead: what is left for the final dough."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from bakelab.lessons.bread import Bread, draw_bread
+from bakelab.lessons.drafting import Draft, Draw
+from bakelab.lessons.families.percentages import TENTH, one_plain_flour
+from bakelab.lessons.pictures import bars
+from bakelab.lessons.words import amount, decimal, shown
+
+__all__ = ["preferment"]
+
+# Water on the preferment's own flour; common practice, no source.
+_KINDS = {
+    "poolish": 100,
+    "biga": 50,
+    "sponge": 60,
+    "levain": 100,
+    "stiff levain": 50,
+}
+
+
+def preferment(draw: Draw, level: int) -> Draft:
+    """Level 1 flour left, 2 water left, 3 from what is weighed to the hydration."""
+    if level == 3:
+        return _overall(draw)
+    bread = draw_bread(draw, level, _lean)
+    kind = draw.pick(("poolish", "biga", "sponge"))
+    share = Fraction(draw.whole(15, 50, 5))
+    percent = Fraction(draw.whole(60, 75))
+    ahead = bread.flour_g * share / 100
+    if level == 1:
+        return _flour_left(bread, kind, share, ahead)
+    return _water_left(bread, kind, share, percent, ahead)
+
+
+def _flour_left(bread: Bread, kind: str, share: Fraction, ahead: Fraction) -> Draft:
+    flour, answer = bread.flour_g, bread.flour_g - ahead
+    wet = Fraction(_KINDS[kind])
+    draft = Draft(
+        question=(
+            f"The dough of *{bread.title}* needs {amount(flour, 'g')} of flour in all. "
+            "The evening "
+            f"before, {amount(share, '%')} of that flour goes into a {kind}, a small "
+            f"dough that ferments ahead, with water at {amount(wet, '%')} of **its "
+            "own** flour. How many grams of **flour** are left for the final dough? "
+            "Round to a whole number (1 g)."
+        ),
+        given=(
+            ("flour in all", amount(flour, "g")),
+            (f"flour in the {kind}", amount(share, "%")),
+            (f"water in the {kind}, of its own flour", amount(wet, "%")),
+        ),
+        answer=answer,
+        unit="g",
+        picture=_picture(kind, share),
+    )
+    draft.hint("Nothing is added to the total: the flour is only shared out.")
+    draft.hint(f"How much flour is {amount(share, '%')} of {amount(flour, 'g')}?")
+    draft.hint(f"The {kind} takes {decimal(flour)} × {decimal(share / 100)} g of it.")
+    draft.tell(
+        f"Flour in the {kind}: {decimal(flour)} × {decimal(share / 100)} = {_g(ahead)}."
+    )
+    draft.tell(
+        f"Left: {decimal(flour)} − {_n(ahead)} = {shown(answer, Fraction(1))} g."
+    )
+    draft.slip(
+        "preferment_forgotten",
+        flour,
+        f"The {kind} has taken part of the flour already. Take that away.",
+    )
+    draft.slip("part_for_the_rest", ahead)
+    draft.slip(
+        "whole_preferment_as_flour",
+        flour - ahead * (100 + wet) / 100,
+        f"You took away the whole {kind}, with its water. Only its flour was part of "
+        "the flour.",
+    )
+    draft.slip(
+        "preferment_as_well",
+        flour + ahead,
+        f"The flour in the {kind} is part of the total. It does not come on top.",
+    )
+    return draft
+
+
+def _water_left(
+    bread: Bread, kind: str, share: Fraction, percent: Fraction, ahead: Fraction
+) -> Draft:
+    flour, wet = bread.flour_g, Fraction(_KINDS[kind])
+    total, gone = flour * percent / 100, ahead * wet / 100
+    answer = total - gone
+    draft = Draft(
+        question=(
+            f"*{bread.title}*: {amount(flour, 'g')} of flour in all and water at "
+            f"{amount(percent, '%')} of that. {amount(share, '%')} of the flour goes "
+            f"into a {kind}, with water at {amount(wet, '%')} of **its own** flour. "
+            "How many grams of **water** are left for the final dough? Round to a "
+            "whole number (1 g)."
+        ),
+        given=(
+            ("flour in all", amount(flour, "g")),
+            ("water in all", amount(percent, "%")),
+            (f"flour in the {kind}", amount(share, "%")),
+            (f"water in the {kind}, of its own flour", amount(wet, "%")),
+        ),
+        answer=answer,
+        unit="g",
+        picture=_picture(kind, share),
+    )
+    draft.hint(f"The {kind} has drunk part of the water already.")
+    draft.hint(f"Work out all the water, then the water in the {kind}.")
+    draft.hint(f"Its flour is {amount(share, '%')} of {amount(flour, 'g')}.")
+    draft.tell(
+        f"All the water: {decimal(flour)} × {decimal(percent / 100)} = {_g(total)}."
+    )
+    draft.tell(
+        f"Flour in the {kind}: {decimal(flour)} × {decimal(share / 100)} = {_g(ahead)}."
+    )
+    draft.tell(f"Water in the {kind}: {_n(ahead)} × {decimal(wet / 100)} = {_g(gone)}.")
+    draft.tell(f"Left: {_n(total)} − {_n(gone)} = {shown(answer, Fraction(1))} g.")
+    draft.slip("preferment_forgotten", total)
+    draft.slip("own_flour_forgotten", total - flour * wet / 100)
+    draft.slip(
+        "same_hydration",
+        total - ahead * percent / 100,
+        f"You gave the {kind} the water of the whole dough. It has its own: "
+        f"{amount(wet, '%')} of its own flour.",
+    )
+    draft.slip("preferment_as_well", total + gone)
+    draft.slip("part_for_the_rest", gone)
+    return draft
+
+
+def _overall(draw: Draw) -> Draft:
+    """Starter and final dough are weighed; what is the hydration of it all?"""
+    kind = draw.pick(("levain", "stiff levain"))
+    wet = Fraction(_KINDS[kind])
+    own_flour = Fraction(draw.whole(40, 200, 10))
+    starter = own_flour * (100 + wet) / 100
+    flour = own_flour * draw.whole(3, 8) + draw.whole(0, 4) * 5
+    water = Fraction(round(flour * draw.whole(62, 76) / 500) * 5)
+    own_water = starter - own_flour
+    all_flour, all_water = flour + own_flour, water + own_water
+    answer = 100 * all_water / all_flour
+    draft = Draft(
+        question=(
+            f"For a sourdough bread you weigh {amount(flour, 'g')} of flour, "
+            f"{amount(water, 'g')} of water and {amount(starter, 'g')} of {kind} "
+            f"(flour and water, the water being {amount(wet, '%')} of its own flour). "
+            "What is the **hydration of it all**: all the water as a percentage of "
+            "all the flour? Round to one decimal (0.1 %)."
+        ),
+        given=(
+            ("flour", amount(flour, "g")),
+            ("water", amount(water, "g")),
+            (kind, amount(starter, "g")),
+            (f"water in the {kind}, of its own flour", amount(wet, "%")),
+        ),
+        answer=answer,
+        unit="%",
+        step=TENTH,
+        picture=bars(
+            [
+                ("flour", flour, amount(flour, "g")),
+                (f"flour in the {kind}", own_flour, "?"),
+                ("water", water, amount(water, "g")),
+                (f"water in the {kind}", own_water, "?"),
+            ],
+            title="Flour and water of the dough, and those inside the starter",
+        ),
+    )
+    draft.hint(f"The {kind} is flour and water too. Take it apart.")
+    draft.hint(
+        f"For 100 g of its flour it has {decimal(wet)} g of water: "
+        f"{decimal(100 + wet)} "
+        "g together."
+    )
+    draft.hint(f"Its flour: {amount(starter, 'g')} ÷ {decimal((100 + wet) / 100)}.")
+    draft.tell(
+        f"Flour in the {kind}: {decimal(starter)} ÷ {decimal((100 + wet) / 100)} = "
+        f"{_g(own_flour)}; water in it: {_g(own_water)}."
+    )
+    draft.tell(f"All flour: {decimal(flour)} + {decimal(own_flour)} = {_g(all_flour)}.")
+    draft.tell(f"All water: {decimal(water)} + {decimal(own_water)} = {_g(all_water)}.")
+    draft.tell(
+        f"{decimal(all_water)} ÷ {decimal(all_flour)} × 100 = {shown(answer, TENTH)} %."
+    )
+    draft.slip("preferment_forgotten", 100 * water / flour)
+    draft.slip("starter_as_water", 100 * (water + starter) / flour)
+    draft.slip("starter_as_flour", 100 * water / (flour + starter))
+    draft.slip(
+        "own_flour_forgotten",
+        100 * all_water / flour,
+        f"You counted the water of the {kind}, but not its flour. Both belong in.",
+    )
+    draft.slip("half_and_half", _half_and_half(flour, water, starter))
+    return draft
+
+
+def _half_and_half(flour: Fraction, water: Fraction, starter: Fraction) -> Fraction:
+    return 100 * (water + starter / 2) / (flour + starter / 2)
+
+
+def _lean(bread: Bread) -> bool:
+    return one_plain_flour(bread) and bread.has("yeast") and not bread.has("egg")
+
+
+def _picture(kind: str, share: Fraction) -> str:
+    rows = [
+        ("flour in all", Fraction(100), "100 %"),
+        (f"flour in the {kind}", share, amount(share, "%")),
+    ]
+    return bars(rows, title=f"All the flour, and the part that goes into the {kind}")
+
+
+def _g(mass: Fraction) -> str:
+    return f"{_n(mass)} g"
+
+
+def _n(mass: Fraction) -> str:
+    return decimal(mass)
