@@ -4,5 +4,6 @@ from bakelab.panels.bench import BenchPanel
 from bakelab.panels.fit_panel import FitPanel
 from bakelab.panels.heat_panel import HeatPanel
 from bakelab.panels.ratio_panel import RatioPanel
+from bakelab.panels.taste import TastePanel
 
-__all__ = ["BenchPanel", "FitPanel", "HeatPanel", "RatioPanel"]
+__all__ = ["BenchPanel", "FitPanel", "HeatPanel", "RatioPanel", "TastePanel"]

@@ -14,7 +14,13 @@ from bakelab.tasting.difference import (
     tasters_needed,
 )
 from bakelab.tasting.judge import Verdict, judge
-from bakelab.tasting.kinds import MOST_RANKED, MOST_TASTERS, TESTS, TestKind
+from bakelab.tasting.kinds import (
+    MOST_RANKED,
+    MOST_TASTERS,
+    TESTS,
+    TestKind,
+    kind_of,
+)
 from bakelab.tasting.ranking import (
     Pair,
     Ranking,
@@ -45,6 +51,7 @@ __all__ = [
     "evaluate",
     "gap_tasters",
     "judge",
+    "kind_of",
     "least_gap",
     "needed_correct",
     "plan_tasting",

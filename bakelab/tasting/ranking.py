@@ -196,7 +196,7 @@ def gap_tasters(
         )
     if not 0 < gap <= samples - 1:
         raise BakelabError(
-            f"got a gap of {gap} ranks; with {samples} samples give one above 0 and "
+            f"got a gap of {gap:g} ranks; with {samples} samples give one above 0 and "
             f"up to {samples - 1}"
         )
     risks(alpha, beta)

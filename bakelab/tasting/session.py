@@ -279,13 +279,12 @@ def _expected(
 
 
 def _question(kind: TestKind, question: str, names: Sequence[str]) -> str:
-    asked = _short(question, "question", _QUESTION_LENGTH) or kind.asks
-    told = next(
-        (n for n in names if len(n) > 2 and n.casefold() in asked.casefold()), ""
-    )
-    if told:
+    asked = _short(question, "question", _QUESTION_LENGTH)
+    words = [(name, rf"(?<!\w){re.escape(name)}(?!\w)") for name in names]
+    told = next((n for n, word in words if re.search(word, asked, re.IGNORECASE)), "")
+    if told and len(told) > 1:
         raise BakelabError(
             f"the question names the sample {told!r}; ask so that no taster learns "
             "what is served"
         )
-    return asked
+    return asked or kind.asks

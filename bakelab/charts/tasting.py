@@ -1,0 +1,124 @@
+"""Charts of a tasting: what guessing gives, what a plan finds, ranks side by side."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+import pandas as pd
+
+from bakelab.tasting import Ranking, needed_correct, power
+from bakelab.tasting.kinds import kind_of
+from bakelab.theme import PALETTE, altair_config
+
+if TYPE_CHECKING:
+    import altair as alt
+
+__all__ = ["guess_chart", "power_chart", "rank_chart"]
+
+_WIDTH, _HEIGHT = 520, 170
+_STEPS = 40
+
+
+def power_chart(test: str, tasters: int, *, alpha: float, share: float) -> "alt.Chart":
+    """How likely a test of so many tasters shows a difference, by who tastes it.
+
+    A dot stands at the share that the plan looks for. Axes in percent.
+    """
+    import altair as alt
+
+    shares = sorted({step / _STEPS for step in range(_STEPS + 1)} | {share})
+    chances = [100 * power(test, tasters, share=s, alpha=alpha) for s in shares]
+    frame = pd.DataFrame({"share_pct": [100 * s for s in shares], "found_pct": chances})
+    found = frame[frame["share_pct"] == 100 * share]
+    across = alt.X("share_pct:Q").title("People who taste the difference (%)")
+    up = alt.Y("found_pct:Q").title("Chance that it is shown (%)")
+    up = up.scale(domain=[0, 100])
+    line = alt.Chart(frame).mark_line(color=PALETTE["water"]).encode(across, up)
+    dot = alt.Chart(found).mark_point(size=90, filled=True, color=PALETTE["crust"])
+    words = alt.Chart(found.assign(words=[f"{v:.0f} %" for v in found["found_pct"]]))
+    label = words.mark_text(align="left", dx=10, dy=12).encode(text="words:N")
+    layers = alt.layer(line, dot.encode(across, up), label.encode(across, up))
+    return _finished(layers, _WIDTH, _HEIGHT)
+
+
+def guess_chart(
+    test: str, tasters: int, *, alpha: float, correct: int | None = None
+) -> "alt.Chart":
+    """How often each count of right answers comes up if everybody guesses.
+
+    Counts that show a difference are striped bars; the count that was found is
+    marked with an arrow and its number.
+    """
+    import altair as alt
+
+    frame = _guesses(test, tasters, alpha)
+    across = alt.X("right:O").title("Right answers if all guess")
+    if kind_of(test).two_sided:
+        across = across.title("Answers for the first sample if nobody leans")
+    across = across.axis(labelAngle=0, labelOverlap=True)
+    up = alt.Y("chance_pct:Q").title("Of tastings (%)")
+    colour = alt.Color("meaning:N").title(None)
+    colour = colour.scale(
+        domain=["can be guessing", "shows a difference"],
+        range=[PALETTE["steam"], PALETTE["crust"]],
+    )
+    bars = alt.Chart(frame).mark_bar(stroke="currentColor", strokeWidth=0.8)
+    dash = alt.StrokeDash("meaning:N").legend(None)
+    layers: list[Any] = [bars.encode(across, up, colour, dash)]
+    if correct is not None:
+        seen = frame[frame["right"] == correct].assign(words=f"found: {correct} ▼")
+        mark = alt.Chart(seen).mark_text(dy=-9, fontWeight="bold")
+        layers.append(mark.encode(across, up, text="words:N"))
+    return _finished(alt.layer(*layers), _WIDTH, _HEIGHT)
+
+
+def rank_chart(found: Ranking, names: Sequence[str]) -> "alt.Chart":
+    """Rank sums in order, each with the reach of the least significant difference.
+
+    Two samples differ where neither dot lies within half the other's bar: that is,
+    where the bars do not overlap.
+    """
+    import altair as alt
+
+    half = found.least_difference / 2
+    frame = pd.DataFrame({"sample": list(names), "rank_sum": list(found.rank_sums)})
+    frame = frame.assign(
+        low=frame["rank_sum"] - half,
+        high=frame["rank_sum"] + half,
+        words=[f"{value:g}" for value in frame["rank_sum"]],
+    ).sort_values("rank_sum")
+    across = alt.X("rank_sum:Q").title("Rank sum (lowest: first place)")
+    across = across.scale(zero=False)
+    down = alt.Y("sample:N").sort(list(frame["sample"])).title(None)
+    base = alt.Chart(frame)
+    bar = base.mark_rule(strokeWidth=6, opacity=0.45, color=PALETTE["water"])
+    dot = base.mark_point(size=70, filled=True, color=PALETTE["water"])
+    label = base.mark_text(dy=-11).encode(across, down, text="words:N")
+    reach = bar.encode(alt.X("low:Q").title("Rank sum (lowest: first place)"), down)
+    layers = alt.layer(reach.encode(x2="high:Q"), dot.encode(across, down), label)
+    return _finished(layers, _WIDTH, 38 * len(frame))
+
+
+def _guesses(test: str, tasters: int, alpha: float) -> pd.DataFrame:
+    from scipy import stats  # type: ignore[import-untyped]
+
+    kind = kind_of(test)
+    needed = needed_correct(test, tasters, alpha=alpha)
+    counts = range(tasters + 1)
+    least = tasters + 1 if needed is None else needed
+    shows = [k >= least or (kind.two_sided and tasters - k >= least) for k in counts]
+    words = ["shows a difference" if s else "can be guessing" for s in shows]
+    chances = 100 * stats.binom.pmf(list(counts), tasters, kind.chance)
+    frame = pd.DataFrame({"right": counts, "chance_pct": chances, "meaning": words})
+    return frame if tasters <= _STEPS else _middle(frame)
+
+
+def _middle(frame: pd.DataFrame) -> pd.DataFrame:
+    """Of many counts, those that can be seen, and some on either side."""
+    seen = frame.index[frame["chance_pct"] > 0.01]
+    return frame.loc[max(0, seen[0] - 2) : seen[-1] + 2]
+
+
+def _finished(chart: Any, width_px: int, height_px: int) -> "alt.Chart":
+    sized = chart.properties(width=width_px, height=height_px)
+    done: alt.Chart = sized.configure(**altair_config())
+    return done

@@ -1,0 +1,120 @@
+"""The tasting panel's answers as HTML; every word is escaped."""
+
+from collections.abc import Iterable
+
+from bakelab.charts.written import xml_text
+from bakelab.panels.answer_html import listed
+from bakelab.panels.taste.keeping import Kept
+from bakelab.panels.taste.wish import PlanWish
+from bakelab.tasting import Verdict, kind_of
+from bakelab.tasting.words import percent
+
+__all__ = ["answers_table", "plan_words", "served_words", "verdict_html"]
+
+
+def plan_words(wish: PlanWish) -> str:
+    """What a plan takes and finds, before its codes are drawn."""
+    kind = kind_of(wish.test)
+    pieces = wish.tasters * len(wish.draw(seed=0).slips[0].codes)
+    facts = [
+        ("Tasters", str(wish.tasters)),
+        ("Needed for these risks", f"{wish.needed}"),
+    ]
+    if kind.ranks:
+        facts.append(("Rank sums apart, to differ", f"{wish.apart:.1f}"))
+    else:
+        label = "For one sample, to show" if kind.two_sided else "Right, to show it"
+        right = "none can" if wish.right is None else f"{wish.right} of {wish.tasters}"
+        facts.append((label, right))
+    facts.append(("Pieces to cut", str(pieces)))
+    said = "".join(f"<p>{xml_text(s)}</p>" for s in _plan_sentences(wish))
+    return f"{_big(facts)}{said}"
+
+
+def served_words(kept: Kept) -> str:
+    """What is served, how many slips are in, and where it is kept."""
+    tasting = kept.tasting
+    done, slips = len(kept.answers), len(tasting.slips)
+    facts = [("Slips answered", f"{done} of {slips}")]
+    cut = [f"{count} of {name}" for name, count in tasting.portions.items()]
+    said = [
+        f"{tasting.kind.label} ({tasting.kind.standard}). {tasting.question}",
+        f"Pieces to cut: {', '.join(cut)}. {tasting.balance}",
+        tasting.allergens,
+        (
+            "Kept in the bake book: every answer is written at once."
+            if kept.is_kept
+            else "Not kept: this panel has no bake book; print and note what you need."
+        ),
+    ]
+    title = f'<p class="bakelab-title">{xml_text(tasting.title)}</p>'
+    return title + _big(facts) + "".join(f"<p>{xml_text(s)}</p>" for s in said)
+
+
+def answers_table(kept: Kept) -> str:
+    """Slips with codes, answers and remarks; no sample is named."""
+    rows = "".join(_rows(kept))
+    heads = "".join(
+        f'<th scope="col">{name}</th>'
+        for name in ("Slip", "Codes as served", "Answer", "Remark")
+    )
+    return (
+        '<table><caption class="bakelab-unseen">Answers</caption>'
+        f"<thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
+    )
+
+
+def verdict_html(verdict: Verdict) -> str:
+    """The verdict: headline, numbers, findings, and what it does not say."""
+    css = "bakelab-note"
+    return (
+        f'<div class="{css}" role="status"><p class="bakelab-verdict">'
+        f"{xml_text(verdict.headline)}</p></div>{_big(verdict.numbers)}"
+        f"{listed(verdict.findings)}<h2>What this does not say</h2>"
+        f"{listed(verdict.limits)}"
+    )
+
+
+def _plan_sentences(wish: PlanWish) -> Iterable[str]:
+    kind = kind_of(wish.test)
+    yield f"{kind.use} ({kind.standard})"
+    if kind.ranks:
+        yield (
+            f"Two samples {wish.gap:g} ranks apart on average are told apart with "
+            f"about {wish.needed} tasters or more; the number comes from the normal "
+            "distribution and is approximate."
+        )
+        return
+    yield (
+        f"With {wish.tasters} tasters, a difference that {percent(wish.share)} of "
+        f"people taste is shown in {percent(wish.found)} of tastings. Where there is "
+        f"none, guessing shows one in at most {percent(wish.alpha)}."
+    )
+    if wish.tasters < wish.needed:
+        yield (
+            f"That is fewer than the {wish.needed} that these risks need: a difference "
+            "is more easily missed, and finding none says less."
+        )
+
+
+def _rows(kept: Kept) -> Iterable[str]:
+    for slip in kept.tasting.slips:
+        answer = kept.answers.get(slip.taster)
+        codes = " ".join(slip.codes)
+        if kept.tasting.test == "duo-trio":
+            codes = f"{slip.codes[0]} (reference) {' '.join(slip.codes[1:])}"
+        text, remark = (answer.text, answer.remark) if answer else ("open", "")
+        css = "" if answer else ' class="bakelab-caption"'
+        yield (
+            f'<tr><th scope="row">{slip.taster}</th><td>{codes}</td>'
+            f"<td{css}>{xml_text(text)}</td><td>{xml_text(remark)}</td></tr>"
+        )
+
+
+def _big(facts: Iterable[tuple[str, str]]) -> str:
+    cells = "".join(
+        f'<div><span class="bakelab-caption">{xml_text(name)}</span>'
+        f'<span class="bakelab-number bakelab-smaller">{xml_text(value)}</span></div>'
+        for name, value in facts
+    )
+    return f'<div class="bakelab-big">{cells}</div>'

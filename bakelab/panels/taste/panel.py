@@ -1,0 +1,333 @@
+"""The panel of a tasting: plan, slips and key, answers, verdict."""
+
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING, Any, Literal
+
+import ipywidgets as widgets
+
+from bakelab.errors import BakelabError
+from bakelab.formula import Formula
+from bakelab.panels.answer_html import alert, note
+from bakelab.panels.bench.books import DEMO_WORDS, book_to_open, is_demo
+from bakelab.panels.controls import show
+from bakelab.panels.layout import set_html
+from bakelab.panels.parts import Fold
+from bakelab.panels.taste.answer_html import answers_table, served_words
+from bakelab.panels.taste.arrangement import distinct, slip_words, taste_layout
+from bakelab.panels.taste.controls import TasteControls
+from bakelab.panels.taste.keeping import Kept, kept_tastings
+from bakelab.panels.taste.showing import (
+    file_link,
+    offer_references,
+    show_controls,
+    show_plan,
+    show_verdict,
+)
+from bakelab.panels.taste.wish import PlanWish, names_of, read_wish
+from bakelab.tasting import Verdict, judge, read_answer, read_answers
+
+if TYPE_CHECKING:
+    from bakelab.bakebook import BakeBook
+
+__all__ = ["TastePanel"]
+
+_WAITS = "The verdict waits for every slip, so that nobody stops when it pleases."
+_EXAMPLE = ("house loaf", "less salt")
+_OUTPUTS = ("book", "alert", "state", "chart", "verdict", "saved")
+
+
+class TastePanel:
+    """A tasting from plan to verdict.
+
+    Parameters
+    ----------
+    book : BakeBook or False, optional
+        Keeps the tasting and offers its formulas; by default the user's own book.
+        With ``False`` nothing is kept.
+    formulas : mapping of str to Formula, optional
+        Of samples, by name: allergens of the slips come from them.
+
+    Attributes
+    ----------
+    controls : TasteControls
+    outputs : dict of str to HTML widget
+        ``book``, ``alert``, ``state``, ``chart``, ``verdict``, ``saved``.
+    kept : Kept or None
+        The tasting that is served, with its answers.
+    verdict : Verdict or None
+    view : ipywidgets.Widget
+    """
+
+    def __init__(
+        self,
+        book: "BakeBook | Literal[False] | None" = None,
+        *,
+        formulas: Mapping[str, Formula] | None = None,
+    ) -> None:
+        self.controls = TasteControls()
+        self.outputs = {name: widgets.HTML() for name in _OUTPUTS}
+        self.answered = Fold("Answers by slip")
+        self.kept: Kept | None = None
+        self.verdict: Verdict | None = None
+        self._book = self._opened() if book is None else book or None
+        self._formulas = dict(formulas or {})
+        self._quiet = False
+        self._last = 0  # the slip that was entered last
+        self._parts, self.view = taste_layout(
+            self.controls, self.outputs, self.answered
+        )
+        if formulas:
+            self.controls.samples.value = "\n".join(formulas)
+        self._offer_book()
+        self._listen()
+        self._refresh()
+
+    def serve(self) -> None:
+        """Draw the codes of the plan and keep it; from then on it stands still."""
+
+        def draw() -> None:
+            wish = self._wish()
+            self._take(Kept.serve(wish.draw(), self._book))
+            self._offer_book()
+
+        self._try(draw)
+
+    def open(self, entry: str) -> None:
+        """Open a tasting of the book again."""
+
+        def look() -> None:
+            assert self._book is not None  # only a book offers tastings
+            self._take(Kept.open(self._book, entry))
+
+        self._try(look)
+
+    def plan_another(self) -> None:
+        """Leave the tasting that is served and plan a new one."""
+        self.kept = self.verdict = None
+        self._set(self.controls.kept, "")
+        self._refresh()
+
+    def enter(self) -> None:
+        """Take the answer of one slip, and go on to the next open one."""
+
+        def take() -> None:
+            kept, c = self._served(), self.controls
+            number = int(c.slip.value)
+            answer = read_answer(kept.tasting, number, c.answer.value, c.remark.value)
+            kept.add({number: answer})
+            self._last = number
+            c.answer.value = c.remark.value = ""
+            self._after_answers()
+
+        self._try(take)
+
+    def enter_many(self) -> None:
+        """Take the answers of many slips; all or none."""
+
+        def take() -> None:
+            kept = self._served()
+            kept.add(read_answers(kept.tasting, self.controls.many.value))
+            self.controls.many.value = ""
+            self._after_answers()
+
+        self._try(take)
+
+    def take_back(self) -> None:
+        """Leave out the answer of the slip that is chosen."""
+
+        def back() -> None:
+            kept = self._served()
+            kept.take_back(int(self.controls.slip.value))
+            kept.reopened()
+            self._after_answers(stay=True)
+
+        self._try(back)
+
+    def close(self) -> None:
+        """Judge without the slips that nobody will hand in."""
+
+        def judge_now() -> None:
+            self._served().closed = True
+            self._after_answers()
+
+        self._try(judge_now)
+
+    def print_slips(self) -> None:
+        """A link to the slips."""
+        self._print("slips")
+
+    def print_key(self) -> None:
+        """A link to the key, in a file of its own."""
+        self._print("key")
+
+    def _repr_mimebundle_(self, **options: Any) -> Any:
+        return self.view._repr_mimebundle_(**options)
+
+    def _listen(self) -> None:
+        c = self.controls
+        for control in c.planned():
+            control.observe(lambda _: self._replan(), "value")
+        c.kept.observe(lambda change: self._choose_kept(change["new"]), "value")
+        c.add.observe(lambda change: self._add_formula(change["new"]), "value")
+        c.slip.observe(lambda _: self._choose_slip(), "value")
+        for button, action in (
+            (c.serve, self.serve), (c.another, self.plan_another),
+            (c.slips, self.print_slips), (c.key, self.print_key),
+            (c.enter, self.enter), (c.take_back, self.take_back),
+            (c.enter_many, self.enter_many), (c.close, self.close),
+        ):  # fmt: skip
+            button.on_click(_clicked(action))
+        c.answer.on_msg(self._hear_enter)
+
+    def _hear_enter(self, _widget: Any, message: Any, _buffers: Any) -> None:
+        """Enter in the field of the answer is the button."""
+        if isinstance(message, Mapping) and message.get("event") == "submit":
+            self.enter()
+
+    def _choose_kept(self, entry: str) -> None:
+        if self._quiet:
+            return
+        if entry:
+            self.open(entry)
+        else:
+            self.plan_another()
+
+    def _choose_slip(self) -> None:
+        """Show what the chosen slip has, so that it can be corrected."""
+        if self._quiet or self.kept is None:
+            return
+        answer = self.kept.answers.get(int(self.controls.slip.value))
+        self.controls.answer.value = answer.text if answer else ""
+        self.controls.remark.value = answer.remark if answer else ""
+        show(self.controls.take_back, answer is not None)
+
+    def _add_formula(self, key: str) -> None:
+        if not key or self._book is None:
+            return
+        label = next(n for n, k in self.controls.add.options if k == key)
+        self._formulas[label] = self._book.formula(key)
+        before = names_of(self.controls.samples.value)
+        untouched = before == _EXAMPLE
+        names = [*(() if untouched else before), label]
+        self.controls.samples.value = "\n".join(dict.fromkeys(names))
+        self.controls.add.value = ""
+
+    def _opened(self) -> "BakeBook | None":
+        """The user's own book; where there can be none, that is said."""
+        try:
+            return book_to_open()
+        except BakelabError as error:
+            set_html(self.outputs["book"], alert([str(error)]))
+            return None
+
+    def _offer_book(self) -> None:
+        c = self.controls
+        if self._book is None:
+            return
+        if is_demo(self._book):
+            set_html(self.outputs["book"], note(DEMO_WORDS))
+        kept = kept_tastings(self._book)
+        chosen = c.kept.value
+        self._quiet = True
+        c.kept.options = [("a new one", ""), *kept]
+        c.kept.value = chosen if chosen in [entry for _, entry in kept] else ""
+        self._quiet = False
+        if len(c.add.options) == 1:
+            frame = self._book.formulas()
+            names = distinct(frame["name"].where(frame["name"] != "", frame["title"]))
+            pairs = zip(names, frame["key"], strict=True)
+            c.add.options = [("choose", ""), *pairs]
+
+    def _replan(self) -> None:
+        if not self._quiet and self.kept is None:
+            self._refresh()
+
+    def _refresh(self) -> None:
+        c = self.controls
+        has_book = self._book is not None
+        show_controls(c, self._parts, served=self.kept is not None, book=has_book)
+        self._quiet = True
+        offer_references(c)
+        self._quiet = False
+        set_html(self.outputs["saved"], "")
+        if self.kept is None:
+            self.answered.html = ""
+            set_html(self.outputs["verdict"], "")
+            self._try(lambda: show_plan(self.outputs, self._wish()))
+        else:
+            self._after_answers()
+
+    def _wish(self) -> PlanWish:
+        names = names_of(self.controls.samples.value)
+        known = {n: f for n, f in self._formulas.items() if n in names}
+        return read_wish(self.controls, known)
+
+    def _take(self, kept: Kept) -> None:
+        self.kept, self.verdict, self._last = kept, None, 0
+        self._refresh()
+
+    def _served(self) -> Kept:
+        if self.kept is None:
+            raise BakelabError("no tasting is served yet; draw the codes first")
+        return self.kept
+
+    def _after_answers(self, *, stay: bool = False) -> None:
+        kept = self._served()
+        self._offer_slips(kept, stay=stay)
+        set_html(self.outputs["state"], served_words(kept))
+        self.answered.html = answers_table(kept)
+        self.answered.title = (
+            f"Answers by slip ({len(kept.answers)} of {len(kept.tasting.slips)})"
+        )
+        show(self.controls.close, bool(kept.answers) and not kept.complete)
+        if kept.complete or (kept.closed and kept.answers):
+            self._judge(kept)
+        else:
+            self.verdict = None
+            set_html(self.outputs["verdict"], f"<p>{_WAITS}</p>")
+            set_html(self.outputs["chart"], "")
+
+    def _judge(self, kept: Kept) -> None:
+        verdict = judge(kept.tasting, kept.answers, closed=kept.closed)
+        kept.judged(verdict)
+        self.verdict = verdict
+        show_verdict(self.outputs, kept.tasting, verdict)
+
+    def _offer_slips(self, kept: Kept, *, stay: bool) -> None:
+        c = self.controls
+        slips = [s.taster for s in kept.tasting.slips]
+        open_ones = [n for n in slips if n not in kept.answers]
+        after = [n for n in open_ones if n > self._last] or open_ones or slips[:1]
+        chosen = int(c.slip.value) if stay else after[0]
+        self._quiet = True
+        c.slip.options = [(slip_words(kept, n), n) for n in slips]
+        c.slip.value = chosen
+        self._quiet = False
+        self._choose_slip()
+
+    def _print(self, what: str) -> None:
+        def save() -> None:
+            c, tasting = self.controls, self._served().tasting
+            format_, paper = str(c.as_file.value), str(c.paper.value)
+            link = file_link(tasting, what, format_=format_, paper=paper)
+            set_html(self.outputs["saved"], link)
+
+        self._try(save)
+
+    def _try(self, action: Callable[[], None]) -> None:
+        """Do something; a refusal is shown in place, and what was there stays."""
+        try:
+            action()
+        except BakelabError as error:
+            set_html(self.outputs["alert"], alert([str(error)]))
+        else:
+            set_html(self.outputs["alert"], "")
+
+    def _set(self, control: Any, value: Any) -> None:
+        self._quiet = True
+        control.value = value
+        self._quiet = False
+
+
+def _clicked(action: Callable[[], None]) -> Callable[[Any], None]:
+    return lambda _button: action()
