@@ -259,30 +259,40 @@ def test_after_a_restart_the_running_bake_is_there_with_its_timers(
 
 
 def test_readings_are_added_pasted_and_read_from_a_probe(panel: BenchPanel) -> None:
-    extras = panel.extras
-    extras.value.value, extras.minute.value = "88,5", "30"
-    extras.add.click()
-    extras.pasted.value = "10 54.2\n20;71,8\n"
-    extras.take.click()
-    extras.kind.value = "rise_ml"
-    extras.file.value = (_upload("probe.csv", b"0,100\n30,130\n"),)
+    entry = panel.readings
+    entry.value.value, entry.minute.value = "88,5", "30"
+    entry.add.click()
+    entry.pasted.value = "10 54.2\n20;71,8\nwarm\n"
+    entry.take.click()
+    assert entry.pasted.value == "warm"
+    assert "1 lines are not understood" in entry.told["readings"].value
+    text = b"kind,minute,value,unit\nrise_ml,0,100,ml\nrise_ml,30,130,ml\n"
+    entry.file.value = (_upload("probe.csv", text),)
     frame = panel.book.bake(panel.bake_id).readings
     core = frame[frame["kind"] == "core_c"].sort_values("minute")
     assert list(core["value"]) == [54.2, 71.8, 88.5]
     assert (frame["kind"] == "rise_ml").sum() == 2
-    extras.back.click()
+    entry.back.click()
     assert len(panel.book.bake(panel.bake_id).readings) == 4
 
 
-@pytest.mark.parametrize("text", ["abc", "10", "10 20 30", "10 hot", EVIL])
+def test_a_pasted_path_is_never_opened(panel: BenchPanel, tmp_path: Path) -> None:
+    secret = tmp_path / "secret.csv"
+    secret.write_text("10 54.2\n20 71.8\n")
+    panel.readings.pasted.value = str(secret)
+    panel.readings.take.click()
+    assert panel.book.bake(panel.bake_id).readings.empty
+
+
+@pytest.mark.parametrize("text", ["abc", "10", "10 hot", EVIL])
 def test_readings_that_are_none_are_said_and_stay_in_the_field(
     panel: BenchPanel, text: str
 ) -> None:
-    panel.extras.pasted.value = text
-    panel.extras.take.click()
-    assert 'role="alert"' in panel.extras.told["readings"].value
-    assert "<img" not in panel.extras.told["readings"].value
-    assert panel.extras.pasted.value == text
+    panel.readings.pasted.value = text
+    panel.readings.take.click()
+    assert 'role="alert"' in panel.readings.told["readings"].value
+    assert "<img" not in panel.readings.told["readings"].value
+    assert panel.readings.pasted.value == text
     assert panel.book.bake(panel.bake_id).readings.empty
 
 
@@ -354,3 +364,14 @@ def test_the_usual_cautions_are_at_hand(panel: BenchPanel) -> None:
     panel.form.type("lid", "yes")
     assert "away from you" in panel.outputs["care"].value
     assert "bakelab-weights" in panel.weigh.html
+
+
+def test_two_who_correct_one_note_lose_no_word(panel: BenchPanel) -> None:
+    panel.extras.text.value = "pale"
+    other = BenchPanel(panel.book)
+    other.extras.which.value = panel.book.bake(panel.bake_id).notes[0].id
+    other.extras.text.value = "pale and flat"
+    panel.extras.text.value = "pale, sweet"
+    text = panel.book.bake(panel.bake_id).notes[0].text
+    assert "pale and flat" in text
+    assert "pale, sweet" in text

@@ -1,99 +1,44 @@
-"""Readings, photos, tags and notes of the bake at hand."""
+"""Photos, tags and notes of the bake at hand."""
 
 from collections.abc import Callable, Mapping
-from datetime import UTC, datetime
-from io import StringIO
 from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
-import pandas as pd
 
-from bakelab.bakebook.facts import READINGS
-from bakelab.charts.written import plain_number, xml_text
-from bakelab.errors import BakelabError, BookError
-from bakelab.panels.answer_html import alert, note
-from bakelab.panels.bench.values import as_value, clock_text, day_text, unit_label
+from bakelab.charts.written import xml_text
+from bakelab.errors import BakelabError, BookError, ConflictError
+from bakelab.panels.bench.part import BenchPart
+from bakelab.panels.bench.values import day_text
 from bakelab.panels.controls import beside, choice, field
 from bakelab.panels.layout import set_html
 from bakelab.sheets.bake_photos import photo_addresses
+from bakelab.sheets.notes import notes_html
 
 if TYPE_CHECKING:
-    from bakelab.bakebook import Bake, BakeBook
+    from bakelab.bakebook import Bake, BakeBook, Note
 
 __all__ = ["Extras"]
 
 _NEW = "a new note"
-_WORDS_PX = 40
-_SHOWN_READINGS = 12
+_SHORT = 40
+_MOST_THUMBS = 12
 _THUMB_PX = 240
-_KINDS = {
-    "core": "core_c", "temperature": "core_c", "rise": "rise_ml", "jar": "rise_ml",
-    "height": "rise_mm", "acidity": "ph", "loss": "loss_g",
-}  # fmt: skip
 
 
-class Extras:
-    """Controls below the numbers: readings, photos, tags, and notes last.
+class Extras(BenchPart):
+    """Controls below the numbers; notes last.
 
     Attributes
     ----------
-    kind, value, minute, add, pasted, take, file : widget
-        Of the readings.
-    photos, caption : widget
-    tags, tagged : widget
+    photos, caption, tags : widget
     which, text : widget
-        The note that is written or changed.
-    told : dict of str to HTML
+        The note that is written or changed, and its words.
     """
 
+    places = ("photos", "shown", "tags", "notes", "note")
+
     def __init__(self, book: "BakeBook", changed: Callable[[], None]) -> None:
-        self._book, self._changed = book, changed
-        self._bake: Bake | None = None
-        self._quiet = False
-        self._make_readings()
-        self._make_rest()
-        self.told = {
-            name: widgets.HTML()
-            for name in ("readings", "photos", "tags", "notes", "list", "shown")
-        }
-        self._listen()
-
-    def show(self, bake: "Bake | None") -> None:
-        """Show what a bake holds."""
-        other = (bake.id if bake else "") != (self._bake.id if self._bake else "")
-        self._bake = bake
-        if other:
-            for told in self.told.values():
-                set_html(told, "")
-        self._quiet = True
-        try:
-            self.tags.value = ", ".join(bake.tags) if bake else ""
-            self._offer_notes(bake, fresh=other)
-        finally:
-            self._quiet = False
-        if bake is not None:
-            set_html(self.told["list"], _reading_rows(bake))
-            set_html(self.told["shown"], self._thumbs(bake))
-
-    def _make_readings(self) -> None:
-        kinds = [(unit_label(fact), name) for name, fact in READINGS.items()]
-        self.kind = choice("Reading", kinds)
-        self.value = field("Value", "such as 88")
-        self.minute = field("Minute", "blank is now")
-        self.add = _tall("Add the reading")
-        self.back = _tall("Take the last back")
-        self.pasted = widgets.Textarea(
-            description="Or paste readings: minute and value on each line",
-            placeholder="10  54.2\n15  71,8",
-            rows=3,
-        )
-        self.take = _tall("Take the pasted readings")
-        self.file = widgets.FileUpload(
-            accept=".csv,.tsv,.txt", multiple=False, description="File of a probe (CSV)"
-        )
-        self.file.add_class("bakelab-tall")
-
-    def _make_rest(self) -> None:
+        super().__init__(book, changed)
         self.photos = widgets.FileUpload(
             accept="image/*", multiple=True, description="Add photos"
         )
@@ -106,96 +51,27 @@ class Extras:
             rows=5,
             continuous_update=False,
         )
-
-    def readings_view(self) -> list[Any]:
-        """The widgets of the readings."""
-        return [
-            beside(self.kind, self.value, self.minute, least_px=120),
-            beside(self.add, self.back),
-            self.told["readings"],
-            self.told["list"],
-            self.pasted,
-            beside(self.take, self.file),
-        ]
-
-    def rest_view(self) -> list[Any]:
-        """The widgets of photos, tags and notes."""
-        return [
-            beside(self.caption, self.photos), self.told["photos"], self.told["shown"],
-            self.tags, self.told["tags"],
-            self.which, self.text, self.told["notes"],
-        ]  # fmt: skip
-
-    def _listen(self) -> None:
-        self.add.on_click(lambda _: self._do("readings", self._add))
-        self.back.on_click(lambda _: self._do("readings", self._take_back))
-        self.take.on_click(lambda _: self._do("readings", self._take_pasted))
-        self.file.observe(lambda _: self._do("readings", self._take_file), "value")
+        self._seen: Note | None = None
         self.photos.observe(lambda _: self._do("photos", self._take_photos), "value")
         self.tags.observe(lambda _: self._do("tags", self._tag), "value")
         self.which.observe(lambda _: self._open_note(), "value")
         self.text.observe(lambda _: self._do("notes", self._keep_note), "value")
 
-    def _do(self, where: str, act: Callable[["Bake"], str]) -> None:
-        """Do something to the bake at hand, and say what came of it beside it."""
-        if self._quiet or self._bake is None:
-            return
-        try:
-            said = act(self._book.bake(self._bake.id))
-        except BakelabError as error:
-            set_html(self.told[where], alert([f"Not saved: {error}"]))
-            return
-        if said:
-            words = f"{said}, saved {clock_text(datetime.now(UTC))}"
-            set_html(self.told[where], note(words))
-            self._changed()
+    def widgets(self) -> list[Any]:
+        """The controls in order."""
+        return [
+            beside(self.caption, self.photos), self.told["photos"], self.told["shown"],
+            self.tags, self.told["tags"],
+            self.which, self.text, self.told["notes"], self.told["note"],
+        ]  # fmt: skip
 
-    def _add(self, bake: "Bake") -> str:
-        fact = READINGS[self.kind.value]
-        value = as_value(fact, self.value.value)
-        if value is None:
-            raise BookError(f"the reading has no value; give {fact.allowed}")
-        row: dict[str, Any] = {"kind": fact.name, "value": value, "unit": fact.unit}
-        minute = as_value(_MINUTE, self.minute.value)
-        if minute is None:
-            row["at"] = datetime.now(UTC)
-        else:
-            row["minute"] = minute
-        self._book.read(bake.id, [row])
-        self.value.value = self.minute.value = ""
-        return f"{fact.label} {_shown(fact.name, value)}"
-
-    def _take_back(self, bake: "Bake") -> str:
-        of_kind = bake.readings[bake.readings["kind"] == self.kind.value]
-        if of_kind.empty:
-            raise BookError(
-                f"there is no reading of {READINGS[self.kind.value].label.lower()} yet"
-            )
-        last = of_kind.sort_values("minute").iloc[-1]
-        self._book.retire(str(last["id"]), "taken back at the bench")
-        return f"{_shown(str(last['kind']), last['value'])} taken back"
-
-    def _take_pasted(self, bake: "Bake") -> str:
-        count = self._read_text(bake, self.pasted.value)
-        self.pasted.value = ""
-        return f"{count} readings"
-
-    def _take_file(self, bake: "Bake") -> str:
-        if not self.file.value:
-            return ""
-        given = self.file.value[0]
-        self.file.value = ()
-        text = bytes(given["content"]).decode("utf-8-sig", "replace")
-        count = self._read_text(bake, text)
-        return f"{count} readings of {given['name']}"
-
-    def _read_text(self, bake: "Bake", text: str) -> int:
-        """Readings by their own headings, or two columns of the chosen kind."""
-        if not text.strip():
-            raise BookError("there are no readings; give a minute and a value per line")
-        if any(letter.isalpha() for letter in text.splitlines()[0]):
-            return self._book.read(bake.id, text)
-        return self._book.read(bake.id, _two_columns(text, self.kind.value))
+    def _draw(self, bake: "Bake | None", *, other: bool) -> None:
+        self.tags.value = ", ".join(bake.tags) if bake else ""
+        if other:
+            self._seen = None
+            self.text.value = self.caption.value = ""
+        self._offer_notes(bake)
+        set_html(self.told["shown"], _thumbs(bake) if bake else "")
 
     def _take_photos(self, bake: "Bake") -> str:
         """Keep every photo that is one; the others are named."""
@@ -219,15 +95,6 @@ class Extras:
         words, name = self.caption.value.strip(), str(file["name"])
         self._book.photo(bake.id, bytes(file["content"]), name=name, caption=words)
 
-    def _thumbs(self, bake: "Bake") -> str:
-        found = photo_addresses(bake, most=12, side_px=_THUMB_PX)
-        shown = "".join(
-            f'<figure><img src="{address}" alt="{xml_text(p.caption or p.name)}">'
-            f"<figcaption>{xml_text(p.caption or p.name)}</figcaption></figure>"
-            for p, address, _ in found
-        )
-        return f'<div class="bakelab-thumbs">{shown}</div>' if shown else ""
-
     def _tag(self, bake: "Bake") -> str:
         words = [w.strip() for w in self.tags.value.split(",") if w.strip()]
         gone = [w for w in bake.tags if w not in words]
@@ -236,115 +103,72 @@ class Extras:
             self._book.tag(bake.id, *new)
         if gone:
             self._book.untag(bake.id, *gone)
-        return "tags" if new or gone else ""
+        return f"tags {', '.join(words) or 'taken off'}" if new or gone else ""
 
-    def _offer_notes(self, bake: "Bake | None", *, fresh: bool) -> None:
+    def _offer_notes(self, bake: "Bake | None") -> None:
         notes = bake.notes if bake else ()
-        chosen = "" if fresh else self.which.value
-        options = [(_NEW, ""), *((_first_words(n), n.id) for n in notes)]
-        self.which.options = options
-        if chosen in {value for _, value in options}:
+        chosen = self._seen.id if self._seen else ""
+        self.which.options = [(_NEW, ""), *((_first_words(n), n.id) for n in notes)]
+        if chosen in {n.id for n in notes}:
             self.which.value = chosen
-        if fresh:
-            self.text.value = ""
 
     def _open_note(self) -> None:
-        if self._quiet or self._bake is None:
+        if self._is_quiet or self._bake is None:
             return
-        self._quiet = True
-        try:
-            by_id: Mapping[str, str] = {n.id: n.text for n in self._bake.notes}
-            self.text.value = by_id.get(self.which.value, "")
-        finally:
-            self._quiet = False
+        bake = self._book.bake(self._bake.id)
+        found = [n for n in bake.notes if n.id == self.which.value]
+        self._seen = found[0] if found else None
+        with self._quiet():
+            self.text.value = self._seen.text if self._seen else ""
+        self._show_note()
 
     def _keep_note(self, bake: "Bake") -> str:
-        text, chosen = self.text.value, self.which.value
-        if chosen:
-            if not text.strip():
-                raise BookError("a note that was kept is not emptied; write a word")
-            self._book.write(chosen, text=text)
-            return "note corrected"
+        text = self.text.value
         if not text.strip():
+            if self._seen is not None:
+                raise BookError("a note that was kept is not emptied; write a word")
             return ""
-        made = self._book.note(bake.id, text)
-        self._offer_notes(self._book.bake(bake.id), fresh=False)
-        self._quiet = True
+        said = "note corrected" if self._seen else "note"
+        note_id = (
+            self._corrected(text) if self._seen else self._book.note(bake.id, text)
+        )
+        notes = self._book.bake(bake.id).notes
+        self._seen = next(n for n in notes if n.id == note_id)
+        self._show_note()
+        return said
+
+    def _corrected(self, text: str) -> str:
+        """Write over the note that was seen; another's words are kept beside."""
+        seen = self._seen
+        assert seen is not None  # only called for a note that is open
+        if seen.text == text:
+            return seen.id
         try:
-            self.which.value = made
-        finally:
-            self._quiet = False
-        return "note"
+            self._book.write(seen.id, version=seen.version, text=text)
+        except ConflictError as error:
+            theirs = str(error.others.get("text", ""))
+            both = f"{theirs}\n\n{text}"
+            self._book.write(seen.id, version=error.version, text=both)
+            with self._quiet():
+                self.text.value = both
+        return seen.id
+
+    def _show_note(self) -> None:
+        words = notes_html(self._seen.text) if self._seen else ""
+        set_html(self.told["note"], words)
 
 
-def _two_columns(text: str, kind: str) -> pd.DataFrame:
-    """Minute and value on each line, with spaces, tabs, `;` or `,` between."""
-    rows = [_pair(line) for line in StringIO(text).read().splitlines() if line.strip()]
-    frame = pd.DataFrame(rows, columns=["minute", "value"])
-    return frame.assign(kind=kind, unit=READINGS[kind].unit)
-
-
-def _pair(line: str) -> tuple[float, float]:
-    words = line.replace(";", " ").replace("\t", " ").split()
-    if len(words) == 1 and line.count(",") == 1:
-        words = line.split(",")
-    if len(words) != 2:
-        raise BookError(
-            f"a line is minute and value such as '10 54.2', got {line[:40]!r}"
-        )
-    minute = as_value(_MINUTE, words[0])
-    value = as_value(_ANY, words[1])
-    if minute is None or value is None:
-        raise BookError(
-            f"a line is minute and value such as '10 54.2', got {line[:40]!r}"
-        )
-    return float(minute), float(value)
-
-
-def _reading_rows(bake: "Bake") -> str:
-    """The last readings as a small table, a row for each kind."""
-    parts = []
-    for kind, fact in READINGS.items():
-        rows = bake.readings[bake.readings["kind"] == kind].sort_values("minute")
-        if rows.empty:
-            continue
-        shown = rows.tail(_SHOWN_READINGS)
-        more = f"{len(rows) - len(shown)} earlier, " if len(rows) > len(shown) else ""
-        pairs = zip(shown["value"], shown["minute"], strict=True)
-        values = ", ".join(
-            f"{plain_number(value, 2)} ({plain_number(minute, 0)} min)"
-            for value, minute in pairs
-        )
-        parts.append(
-            f'<p><span class="bakelab-caption">{xml_text(unit_label(fact))}:</span> '
-            f"{more}{values}</p>"
-        )
-    return "".join(parts)
-
-
-def _shown(kind: str, value: Any) -> str:
-    return f"{plain_number(float(value), 2)} {READINGS[kind].unit}"
-
-
-def _first_words(written: Any) -> str:
-    words = " ".join(written.text.split())
-    short = words if len(words) <= _WORDS_PX else f"{words[:_WORDS_PX]}…"
-    return f"{day_text(written.at)}: {short}"
-
-
-def _tall(words: str) -> Any:
-    button = widgets.Button(description=words)
-    button.add_class("bakelab-tall")
-    return button
-
-
-def _bounded(label: str, low: float, high: float) -> Any:
-    from bakelab.bakebook.facts import Fact
-
-    return Fact(
-        label.lower(), label, "min" if label == "Minute" else "", low=low, high=high
+def _thumbs(bake: "Bake") -> str:
+    found = photo_addresses(bake, most=_MOST_THUMBS, side_px=_THUMB_PX)
+    shown = "".join(
+        f'<figure><img src="{address}" alt="{xml_text(p.caption or p.name)}">'
+        f"<figcaption>{xml_text(p.caption or p.name)}</figcaption></figure>"
+        for p, address, _ in found
     )
+    return f'<div class="bakelab-thumbs">{shown}</div>' if shown else ""
 
 
-_MINUTE = _bounded("Minute", -10080, 10080)
-_ANY = _bounded("Value", -1e6, 1e6)
+def _first_words(written: "Note") -> str:
+    words = " ".join(written.text.split())
+    short = words if len(words) <= _SHORT else f"{words[:_SHORT]}…"
+    return f"{day_text(written.at)}: {short}"

@@ -2,12 +2,13 @@
 
 import re
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import ipywidgets as widgets
 
 from bakelab.errors import BakelabError
 from bakelab.panels.answer_html import alert, note
+from bakelab.panels.bench.part import tall_button
 from bakelab.panels.controls import beside, choice, field, show
 from bakelab.panels.layout import set_html
 from bakelab.panels.saving import download_link
@@ -36,12 +37,12 @@ class Paging:
         self._book, self._to_bench = book, to_bench
         self.bake_id = ""
         self.paper = choice("Paper", [(_PAPER_NAMES.get(p, p), p) for p in PAPERS])
-        self.print_page = _button("Print the page (PDF)", "primary")
-        self.save_page = _button("Save as a web page", "")
-        self.write_in = _button("Write in this bake", "")
+        self.print_page = tall_button("Print the page (PDF)", "primary")
+        self.save_page = tall_button("Save as a web page")
+        self.write_in = tall_button("Write in this bake")
         self.reason = field("Why it is retired", "such as wrong flour")
-        self.retire = _button("Retire this bake", "")
-        self.restore = _button("Bring it back", "")
+        self.retire = tall_button("Retire this bake")
+        self.restore = tall_button("Bring it back")
         self.told = widgets.HTML()
         self.page = widgets.HTML()
         self._set_aside = beside(self.reason, self.retire, self.restore)
@@ -111,9 +112,3 @@ class Paging:
 def _stem(title: str) -> str:
     words = re.sub(r"[^a-z0-9]+", "-", title.casefold()).strip("-")
     return words[:60] or "bake"
-
-
-def _button(words: str, style: str) -> Any:
-    button = widgets.Button(description=words, button_style=style)
-    button.add_class("bakelab-tall")
-    return button

@@ -15,6 +15,7 @@ from bakelab.panels.bench.browsing import Browsing
 from bakelab.panels.bench.clockwork import Clockwork
 from bakelab.panels.bench.extras import Extras
 from bakelab.panels.bench.paging import Paging
+from bakelab.panels.bench.reading_entry import ReadingEntry
 from bakelab.panels.bench.stamping import is_finished
 from bakelab.panels.bench.starting import Starting
 from bakelab.panels.bench.values import day_text, field_groups
@@ -64,6 +65,7 @@ class BenchPanel:
         The bake that is written in.
     stamps : Stamps
     form : FactForm
+    readings : ReadingEntry
     extras : Extras
     browsing : Browsing
     paging : Paging
@@ -89,6 +91,7 @@ class BenchPanel:
         self.outputs = {n: widgets.HTML() for n in ("book", "head", "numbers", "care")}
         self._quiet = False
         self.starting = Starting(book, self.open)
+        self.readings = ReadingEntry(book, self.refresh)
         self.extras = Extras(book, self.refresh)
         self.browsing = Browsing(book, self._open_page)
         self.paging = Paging(book, self.open)
@@ -119,6 +122,7 @@ class BenchPanel:
             show(part, bake is not None)
         self._autosave.show(bake)
         self._clockwork.show(bake)
+        self.readings.show(bake)
         self.extras.show(bake)
         self._tell(bake)
         show(self.another, bake is not None)
@@ -135,8 +139,8 @@ class BenchPanel:
         ])  # fmt: skip
         numbers = widgets.VBox([
             heading("3  Numbers"), out["numbers"], self.form,
-            heading("4  Readings"), *extras.readings_view(),
-            heading("5  Photos, tags and notes"), *extras.rest_view(),
+            heading("4  Readings"), *self.readings.widgets(),
+            heading("5  Photos, tags and notes"), *extras.widgets(),
         ])  # fmt: skip
         self._of_bake = (self._bench_left, numbers)
         self.another = widgets.ToggleButton(description="Start another bake")
@@ -218,7 +222,7 @@ class BenchPanel:
 
     def _offer_words(self) -> None:
         """Words of earlier bakes and of the house, to choose from."""
-        frame = self.book.bakes().head(_RECENT)
+        frame = self.book.bakes(newest=_RECENT)
         offered = {
             name: [w for w in dict.fromkeys(frame[name]) if w] for name in _SUGGESTED
         }

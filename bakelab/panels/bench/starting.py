@@ -10,6 +10,7 @@ from bakelab.errors import BakelabError, BookError
 from bakelab.formula import Formula
 from bakelab.oven import oven
 from bakelab.panels.answer_html import alert, note
+from bakelab.panels.bench.part import tall_button
 from bakelab.panels.bench.values import as_value, day_text
 from bakelab.panels.controls import beside, choice, field, show
 from bakelab.panels.layout import set_html
@@ -43,7 +44,7 @@ class Starting:
         self.pan = field("Pan", "as last time, or such as 9 x 5 x 2.75 in loaf")
         self.batch = field("Batch (times the formula)", "1")
         self.baker = field("Who bakes", "name or initials")
-        self.start = _large("Start the bake", "primary")
+        self.start = tall_button("Start the bake", "primary")
         self.other = widgets.ToggleButton(description="Keep another recipe first")
         self.recipe = widgets.Textarea(
             description="Recipe as written",
@@ -51,7 +52,7 @@ class Starting:
             rows=6,
         )
         self.name = field("Name of the formula", "such as house loaf")
-        self.keep = _large("Keep this recipe", "")
+        self.keep = tall_button("Keep this recipe")
         self.told = widgets.HTML()
         self._below = widgets.VBox([self.recipe, beside(self.name, self.keep)])
         self.view = widgets.VBox([
@@ -173,9 +174,3 @@ def _words(row: dict[Any, Any]) -> str:
     count = int(row.get("bakes") or 0)
     baked = f", baked {count} ×" if count else ", not baked yet"
     return f"{head}{baked}"
-
-
-def _large(words: str, style: str) -> Any:
-    button = widgets.Button(description=words, button_style=style)
-    button.add_class("bakelab-tall")
-    return button
