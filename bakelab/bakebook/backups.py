@@ -23,9 +23,10 @@ from bakelab.bakebook.place import Place
 from bakelab.bakebook.tables import Moment
 from bakelab.errors import BookError
 
-__all__ = ["back_up", "back_up_daily", "take_backup"]
+__all__ = ["back_up", "back_up_daily", "before", "take_backup"]
 
 _DAYS_KEPT = 30
+_TO_THE_MOMENT = "%Y-%m-%d-%H%M%S-%f"
 
 
 def back_up(engine: Engine, place: Place, label: str = "") -> Path:
@@ -41,7 +42,7 @@ def back_up(engine: Engine, place: Place, label: str = "") -> Path:
     DamagedBookError
         If the copy does not pass the check; it is not kept.
     """
-    named = label or f"{datetime.now():%Y-%m-%d-%H%M%S-%f}"
+    named = label or f"{datetime.now():{_TO_THE_MOMENT}}"
     target = place.backups / f"{place.name}-{named}.sqlite"
     unfinished = target.with_suffix(".unfinished")
     try:
@@ -59,6 +60,11 @@ def back_up(engine: Engine, place: Place, label: str = "") -> Path:
         if unfinished.exists():
             unfinished.unlink()
     return target
+
+
+def before(revision: str) -> str:
+    """The label of a backup made before an upgrade to a revision."""
+    return f"before-{revision}-{datetime.now():{_TO_THE_MOMENT}}"
 
 
 def back_up_daily(engine: Engine, place: Place) -> str:
@@ -98,7 +104,7 @@ def take_backup(place: Place, backup: Path | None = None) -> Path | None:
 
 
 def _aside(path: Path) -> Path | None:
-    moment = f"{datetime.now():%Y-%m-%d-%H%M%S}"
+    moment = f"{datetime.now():{_TO_THE_MOMENT}}"
     moved = None
     for suffix in ("", "-wal", "-shm"):
         part = path.with_name(path.name + suffix)

@@ -21,6 +21,7 @@ from bakelab.bakebook.tables import BAKES, FORMULAS, NOTES, TAGS
 
 __all__ = ["bakes", "conditions"]
 
+_FEW = 500  # bakes whose tags are asked for by their ids
 Condition = ColumnElement[bool]
 
 _FIRST = ("id", "started_at", "title", "formula_key", "style")
@@ -85,7 +86,8 @@ def bakes(
     rows = db.execute(query).all()
     raw = pd.DataFrame(rows, columns=[column.name for column in columns])
     frame = pd.concat([_typed(raw), _computed(raw["computed"], computed_names)], axis=1)
-    tags = _tags(db, wanted)
+    ids = frame["id"].tolist()
+    tags = _tags(db, [BAKES.c.id.in_(ids)] if len(ids) <= _FEW else wanted)
     frame["tags"] = [", ".join(tags.get(bake_id, ())) for bake_id in frame["id"]]
     return frame
 

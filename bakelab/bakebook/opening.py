@@ -39,10 +39,10 @@ _SENTENCES = (
     (("locked", "busy", "lock timeout"), _BUSY),
 )
 _PRAGMAS = (
+    f"busy_timeout = {_WAIT_S * 1000}",
     "journal_mode = WAL",
     "synchronous = FULL",
     "foreign_keys = ON",
-    f"busy_timeout = {_WAIT_S * 1000}",
     "trusted_schema = OFF",
 )
 

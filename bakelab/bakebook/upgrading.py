@@ -5,7 +5,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Engine, inspect, text
 
-from bakelab.bakebook.backups import back_up
+from bakelab.bakebook.backups import back_up, before
 from bakelab.bakebook.migrations import HEAD
 from bakelab.bakebook.opening import reading, writing
 from bakelab.bakebook.place import Place
@@ -39,7 +39,7 @@ def bring_up_to_date(engine: Engine, place: Place) -> tuple[bool, str]:
             f"{place.words} was written by a newer bakelab (its tables are {found!r}, "
             f"this bakelab knows up to {HEAD!r}); update bakelab; nothing was changed"
         )
-    saved = None if found is None else back_up(engine, place, f"before-{HEAD}")
+    saved = None if found is None else back_up(engine, place, before(HEAD))
     with writing(engine, place) as db:
         if place.path is None:
             db.execute(text("SELECT pg_advisory_xact_lock(:lock)"), {"lock": _LOCK})
