@@ -1,6 +1,7 @@
 """A bake: begun, and read whole."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
@@ -8,8 +9,9 @@ from typing import Any
 from sqlalchemy import Connection, insert, select
 
 from bakelab.bakebook import log
+from bakelab.bakebook.derived import computed_of, facts_of
 from bakelab.bakebook.entries import as_moment, find, new_id
-from bakelab.bakebook.facts import FACTS, check_facts, check_text
+from bakelab.bakebook.facts import check_facts, check_text
 from bakelab.bakebook.kept_formulas import formula_of
 from bakelab.bakebook.model import Bake
 from bakelab.bakebook.tables import BAKES, HOUSE_THINGS
@@ -18,8 +20,6 @@ from bakelab.pans import Pan
 from bakelab.pans import pan as read_pan
 
 __all__ = ["bake_of", "checked_facts", "start"]
-
-_NAMES = tuple(fact.name for fact in FACTS)
 
 
 def start(
@@ -60,14 +60,13 @@ def bake_of(db: Connection, bake_id: str, photos: Path) -> Bake:
 def _whole(db: Connection, row: Mapping[str, Any], photos: Path) -> Bake:
     bake_id, started_at = row["id"], row["started_at"]
     marks = log.marks_of(db, bake_id)
-    facts = {name: row[name] for name in _NAMES if row[name] is not None}
-    return Bake(
+    bake = Bake(
         id=bake_id,
         version=row["version"],
         formula_key=row["formula_key"],
         formula=formula_of(db, row["formula_key"]),
         started_at=started_at,
-        facts=MappingProxyType(facts),
+        facts=MappingProxyType(facts_of(row)),
         marks=marks,
         readings=log.readings_of(db, bake_id, started_at, marks),
         notes=log.notes_of(db, bake_id),
@@ -76,6 +75,7 @@ def _whole(db: Connection, row: Mapping[str, Any], photos: Path) -> Bake:
         retired=row["retired_at"] is not None,
         who=row["who"],
     )
+    return replace(bake, computed=MappingProxyType(computed_of(db, bake, row)))
 
 
 def _pan_text(db: Connection, pan: Pan | str) -> str:

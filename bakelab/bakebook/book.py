@@ -13,7 +13,7 @@ import pandas as pd
 from sqlalchemy import Connection
 
 from bakelab.bakebook import bakes as _bakes
-from bakelab.bakebook import entries, log, sessions
+from bakelab.bakebook import derived, entries, log, sessions
 from bakelab.bakebook import house as _house
 from bakelab.bakebook import kept_formulas as _kept
 from bakelab.bakebook.backups import back_up, back_up_daily, take_backup
@@ -308,10 +308,13 @@ class BakeBook:
         """
         wanted = conditions(
             formula=formula, tag=tag, pan=pan, since=since, until=until,
-            baker=baker, text=text, retired=retired, on_file=self.path is not None,
+            baker=baker, text=text, retired=retired,
         )  # fmt: skip
         with self._reading() as db:
-            return bakes(db, wanted, (), newest=newest)
+            outdated = derived.stale(db)
+        derived.bring_up_to_date(self._writing, outdated)
+        with self._reading() as db:
+            return bakes(db, wanted, newest=newest)
 
     def past(self, entry: str) -> pd.DataFrame:
         """What an entry was before: field, old, new, at, version, who."""

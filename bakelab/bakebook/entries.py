@@ -19,7 +19,7 @@ from sqlalchemy import (
 )
 from sqlalchemy.dialects import postgresql, sqlite
 
-from bakelab.bakebook.tables import BAKES, ENTRIES, HISTORY, HOUSE_THINGS
+from bakelab.bakebook.tables import BAKES, ENTRIES, FORMULAS, HISTORY, HOUSE_THINGS
 from bakelab.errors import BookError, ConflictError, UnknownEntryError
 
 __all__ = [
@@ -145,6 +145,8 @@ def touch(db: Connection, table: Table, row: Mapping[str, Any]) -> None:
         db.execute(forget.where(BAKES.c.id == row["id"]))
     elif "bake_id" in table.c:
         db.execute(forget.where(BAKES.c.id == row["bake_id"]))
+    elif table is FORMULAS:
+        db.execute(forget.where(BAKES.c.formula_key == row["key"]))
     elif table is HOUSE_THINGS and row["kind"] == "price":
         db.execute(forget.where(BAKES.c.computed_by.is_not(None)))
 

@@ -1,6 +1,7 @@
 """The table of bakes, and what a bake can be found by."""
 
 import json
+import unicodedata
 from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 from typing import Any
@@ -9,17 +10,15 @@ import pandas as pd
 from sqlalchemy import (
     ColumnElement,
     Connection,
-    Text,
-    func,
-    or_,
     select,
 )
 
+from bakelab.bakebook.computed import COMPUTED
 from bakelab.bakebook.entries import as_moment
 from bakelab.bakebook.facts import FACTS, check_text
-from bakelab.bakebook.tables import BAKES, FORMULAS, NOTES, TAGS
+from bakelab.bakebook.tables import BAKES, FORMULAS, TAGS
 
-__all__ = ["bakes", "conditions"]
+__all__ = ["bakes", "conditions", "fold"]
 
 _FEW = 500  # bakes whose tags are asked for by their ids
 Condition = ColumnElement[bool]
@@ -42,7 +41,6 @@ def conditions(
     baker: str | None = None,
     text: str | None = None,
     retired: bool = False,
-    on_file: bool = True,
 ) -> list[Condition]:
     """What a bake has to fulfil, for the database."""
     found: list[Condition] = [] if retired else [BAKES.c.retired_at.is_(None)]
@@ -58,14 +56,14 @@ def conditions(
     if until is not None:
         found.append(BAKES.c.started_at <= _end_of(until))
     if text is not None and text.strip():
-        found.append(_says(check_text(text.strip(), "text"), on_file=on_file))
+        words = fold(check_text(text.strip(), "text"))
+        found.append(BAKES.c.found_by.contains(words, autoescape=True))
     return found
 
 
 def bakes(
     db: Connection,
     wanted: Sequence[Condition],
-    computed_names: Sequence[str],
     *,
     newest: int | None = None,
 ) -> pd.DataFrame:
@@ -85,7 +83,7 @@ def bakes(
     )
     rows = db.execute(query).all()
     raw = pd.DataFrame(rows, columns=[column.name for column in columns])
-    frame = pd.concat([_typed(raw), _computed(raw["computed"], computed_names)], axis=1)
+    frame = pd.concat([_typed(raw), _computed(raw["computed"])], axis=1)
     ids = frame["id"].tolist()
     tags = _tags(db, [BAKES.c.id.in_(ids)] if len(ids) <= _FEW else wanted)
     frame["tags"] = [", ".join(tags.get(bake_id, ())) for bake_id in frame["id"]]
@@ -101,9 +99,18 @@ def _typed(raw: pd.DataFrame) -> pd.DataFrame:
     return frame
 
 
-def _computed(kept: "pd.Series[Any]", names: Sequence[str]) -> pd.DataFrame:
+def _computed(kept: "pd.Series[Any]") -> pd.DataFrame:
+    """A column for each number that follows, empty where it cannot be known."""
     values: list[Mapping[str, Any]] = [json.loads(v) if v else {} for v in kept]
-    return pd.DataFrame({name: [v.get(name) for v in values] for name in names})
+    columns = {
+        fact.name: (
+            pd.Series([v.get(fact.name, "") for v in values], dtype=object)
+            if fact.kind == "text"
+            else pd.Series([v.get(fact.name) for v in values], dtype=float)
+        )
+        for fact in COMPUTED
+    }
+    return pd.DataFrame(columns)
 
 
 def _tags(db: Connection, wanted: Sequence[Condition]) -> dict[str, list[str]]:
@@ -123,32 +130,6 @@ def _end_of(until: datetime | str) -> datetime:
     return moment
 
 
-def _says(text: str, *, on_file: bool) -> Condition:
-    """Whether the words stand in a fact, a note, a tag or the formula's title."""
-    has = _Finder(text.lower(), on_file=on_file)
-    notes = select(NOTES.c.bake_id).where(
-        NOTES.c.retired_at.is_(None), has(NOTES.c.text)
-    )
-    tags = select(TAGS.c.bake_id).where(has(TAGS.c.word))
-    titles = select(FORMULAS.c.key).where(
-        or_(has(FORMULAS.c.title), has(FORMULAS.c.name))
-    )
-    return or_(
-        *(has(BAKES.c[name]) for name in _WORDS),
-        BAKES.c.id.in_(notes),
-        BAKES.c.id.in_(tags),
-        BAKES.c.formula_key.in_(titles),
-    )
-
-
-class _Finder:
-    """Text in a column, without regard to capitals; %, _ and quotes are letters."""
-
-    def __init__(self, low: str, *, on_file: bool) -> None:
-        self._low = low
-        plain = not on_file or low.isascii()  # SQLite's lower() knows A to Z only
-        self._lower = func.lower if plain else func.bakelab_lower
-
-    def __call__(self, column: Any) -> Condition:
-        folded: ColumnElement[str] = self._lower(column, type_=Text)
-        return folded.contains(self._low, autoescape=True)
+def fold(text: str) -> str:
+    """Text as it is compared: capitals and ways of writing a letter are one."""
+    return unicodedata.normalize("NFKC", text).casefold()

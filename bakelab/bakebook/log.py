@@ -1,7 +1,7 @@
 """What is written while a bake goes on: marks, readings, notes, tags, photos."""
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -25,6 +25,7 @@ from bakelab.bakebook.tables import BAKES, MARKS, NOTES, PHOTOS, READINGS, TAGS
 from bakelab.errors import BookError, UnknownEntryError
 
 __all__ = [
+    "NO_READINGS",
     "ORIGINS",
     "add_mark",
     "add_note",
@@ -32,10 +33,12 @@ __all__ = [
     "add_readings",
     "checked_reading",
     "marks_of",
+    "marks_of_many",
     "need_bake",
     "notes_of",
     "photos_of",
     "readings_of",
+    "readings_of_many",
     "rows_of",
     "tag",
     "tags_of",
@@ -176,6 +179,7 @@ def tag(db: Connection, bake_id: str, words: Iterable[str], who: str) -> None:
         if word not in there:
             row = {"bake_id": bake_id, "word": word, "at": now(), "who": who}
             db.execute(insert_new(db, TAGS), [row])
+    touch(db, TAGS, {"bake_id": bake_id})
 
 
 def untag(db: Connection, bake_id: str, words: Iterable[str], who: str) -> None:
@@ -187,6 +191,7 @@ def untag(db: Connection, bake_id: str, words: Iterable[str], who: str) -> None:
     for word in sorted(there.intersection(_tag_words(words))):
         db.execute(delete(TAGS).where(TAGS.c.bake_id == bake_id, TAGS.c.word == word))
         remember(db, bake_id, {"tag": (word, None)}, version=version, who=who)
+    touch(db, TAGS, {"bake_id": bake_id})
 
 
 def tags_of(db: Connection, bake_id: str) -> tuple[str, ...]:
@@ -197,8 +202,18 @@ def tags_of(db: Connection, bake_id: str) -> tuple[str, ...]:
 
 def marks_of(db: Connection, bake_id: str) -> tuple[Mark, ...]:
     """The marks of a bake in the order in which things were done."""
-    rows = _rows(db, MARKS, bake_id, "at")
-    return tuple(Mark(r["what"], r["at"], r["due_at"], r["id"], r["who"]) for r in rows)
+    return marks_of_many(db, [bake_id]).get(bake_id, ())
+
+
+def marks_of_many(
+    db: Connection, bake_ids: Sequence[str]
+) -> dict[str, tuple[Mark, ...]]:
+    """The marks of several bakes, by their ids."""
+    found: dict[str, tuple[Mark, ...]] = {}
+    for r in _rows(db, MARKS, bake_ids, "at"):
+        mark = Mark(r["what"], r["at"], r["due_at"], r["id"], r["who"])
+        found[r["bake_id"]] = (*found.get(r["bake_id"], ()), mark)
+    return found
 
 
 def notes_of(db: Connection, bake_id: str) -> tuple[Note, ...]:
@@ -225,29 +240,52 @@ def photos_of(db: Connection, bake_id: str, folder: Path) -> tuple[Photo, ...]:
 
 
 def readings_of(
-    db: Connection, bake_id: str, started_at: datetime, marks: Iterable[Mark]
+    db: Connection, bake_id: str, started_at: datetime, marks: tuple[Mark, ...]
 ) -> pd.DataFrame:
     """The readings of a bake by kind and time; minutes count from `ORIGINS`."""
-    first = {m.what: m.at for m in reversed(tuple(marks))}
-    records = []
-    for row in _rows(db, READINGS, bake_id, "id"):
+    found = readings_of_many(db, {bake_id: started_at}, {bake_id: marks})
+    return found.get(bake_id, NO_READINGS).copy()
+
+
+def readings_of_many(
+    db: Connection,
+    starts: Mapping[str, datetime],
+    marks: Mapping[str, tuple[Mark, ...]],
+) -> dict[str, pd.DataFrame]:
+    """The readings of those of several bakes that have any."""
+    firsts = {
+        bake_id: {mark.what: mark.at for mark in reversed(done)}
+        for bake_id, done in marks.items()
+    }
+    records: dict[str, list[dict[str, Any]]] = {}
+    for row in _rows(db, READINGS, list(starts), "id"):
+        bake_id = row["bake_id"]
         record = {name: row[name] for name in READING_COLUMNS}
         if record["minute"] is None:
-            origin = first.get(ORIGINS[record["kind"]], started_at)
+            first = firsts.get(bake_id, {})
+            origin = first.get(ORIGINS[record["kind"]], starts[bake_id])
             record["minute"] = (record["at"] - origin).total_seconds() / 60
-        records.append(record)
+        records.setdefault(bake_id, []).append(record)
+    return {bake_id: _reading_table(rows) for bake_id, rows in records.items()}
+
+
+def _reading_table(records: list[dict[str, Any]]) -> pd.DataFrame:
     frame = pd.DataFrame(records, columns=list(READING_COLUMNS))
     frame["at"] = pd.to_datetime(frame["at"], utc=True)
     frame[["minute", "value"]] = frame[["minute", "value"]].astype(float)
     return frame.sort_values(["kind", "minute"], kind="stable", ignore_index=True)
 
 
+NO_READINGS = _reading_table([])
+
+
 def _rows(
-    db: Connection, table: Table, bake_id: str, order: str
+    db: Connection, table: Table, bake_ids: str | Sequence[str], order: str
 ) -> list[Mapping[str, Any]]:
+    ids = [bake_ids] if isinstance(bake_ids, str) else list(bake_ids)
     query = (
         select(table)
-        .where(table.c.bake_id == bake_id, table.c.retired_at.is_(None))
+        .where(table.c.bake_id.in_(ids), table.c.retired_at.is_(None))
         .order_by(table.c[order], table.c.id)
     )
     return [dict(row) for row in db.execute(query).mappings()]

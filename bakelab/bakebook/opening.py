@@ -106,16 +106,10 @@ def _make_folder(folder: Path) -> None:
 
 def _prepare(connection: Any, _record: object) -> None:
     connection.isolation_level = None  # transactions begin as `_begin` says
-    connection.create_function("bakelab_lower", 1, _lower, deterministic=True)
     cursor = connection.cursor()
     for pragma in _PRAGMAS:
         cursor.execute(f"PRAGMA {pragma}")
     cursor.close()
-
-
-def _lower(text: str | None) -> str | None:
-    """SQLite's own lower() knows the letters A to Z only."""
-    return None if text is None else text.lower()
 
 
 def _begin(db: Connection) -> None:

@@ -241,6 +241,12 @@ def test_bakes_are_found(book: BakeBook, dough: Formula) -> None:
     assert found(text="0% d") == [second]
     assert found(text="r_t") == [second]
     assert found(text="RYE") == [second]
+    assert found(text="HEISS") == [first]  # ß is ss in capitals, by Unicode's folding
+    assert found(text="a\u0308rger") == [first]  # ä as two signs
+    book.untag(second, "rye")
+    book.write(rye.key, name="Harvest loaf")
+    assert found(text="harvest") == [second]
+    assert found(tag="rye") == []
     assert found(text="%") == [second]
 
 

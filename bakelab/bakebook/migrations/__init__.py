@@ -2,4 +2,4 @@
 
 __all__ = ["HEAD"]
 
-HEAD = "0001"  # the newest revision in `versions/`; a test compares the two
+HEAD = "0002"  # the newest revision in `versions/`; a test compares the two
