@@ -44,12 +44,7 @@ function render({ model, el }) {
     element("div", { className: "item-foot" }, [progress, forget])]);
   box.setAttribute("aria-labelledby", heading.id);
   el.classList.add("bakelab-item");
-  // Plain keys belong to this box and not to the notebook's shortcuts.
-  el.dataset.lmSuppressShortcuts = "true";
-  el.addEventListener("keydown", (event) => {
-    const free = event.ctrlKey || event.altKey || event.metaKey;
-    if (!free && !(event.key === "Enter" && event.shiftKey)) event.stopPropagation();
-  });
+  keepKeys(el);
   el.append(box);
 
   function given() {
@@ -114,7 +109,7 @@ function render({ model, el }) {
     forget.textContent = state.forget || "";
     forget.hidden = !state.forget;
     // A button that is gone must not take the focus with it.
-    const lost = [hint, solve].some((b) => b.hidden && b === focused);
+    const lost = [hint, solve, next].some((b) => b.hidden && b === focused);
     if (lost) (next.hidden ? check : next).focus();
   }
 
@@ -122,6 +117,7 @@ function render({ model, el }) {
   model.on("change:state", drawState);
   drawItem();
   drawState();
+  return comeIn(el, heading);
 }
 
 export default { render };

@@ -1,7 +1,6 @@
 """One exercise on the page: question, answer, hints, solution, feedback in words."""
 
 from collections.abc import Callable, Mapping
-from pathlib import Path
 from typing import Any
 
 import anywidget
@@ -11,12 +10,10 @@ from bakelab.charts.written import xml_text
 from bakelab.lessons.item import Item
 from bakelab.lessons.marking import Marked, mark
 from bakelab.lessons.prose import given_html, html_of
+from bakelab.lessons.widgets.assets import lesson_css, script
 from bakelab.lessons.widgets.playground import with_still
-from bakelab.lessons.widgets.style import lesson_css
 
 __all__ = ["ItemBox", "still_html"]
-
-_HERE = Path(__file__).parent
 
 
 class ItemBox(anywidget.AnyWidget):
@@ -45,7 +42,7 @@ class ItemBox(anywidget.AnyWidget):
         Whether it was answered right, and whether the solution was shown.
     """
 
-    _esm = _HERE / "item_box.js"
+    _esm = script("item_box.js")
     _css = lesson_css()
     item = traitlets.Dict().tag(sync=True)
     state = traitlets.Dict().tag(sync=True)
@@ -74,8 +71,9 @@ class ItemBox(anywidget.AnyWidget):
         self.tries = self.hints_shown = 0
         self.solved = self.told = False
         self._said, self._kind = "", ""
-        self.item = _item_words(exercise, heading)
-        self._show_state()
+        with self.hold_sync():
+            self.item = _item_words(exercise, heading)
+            self._show_state()
 
     def check(self, text: str) -> Marked:
         """Mark an answer and say so; what is no answer counts as no try."""

@@ -16,20 +16,15 @@ function render({ model, el }) {
   }
   model.on("change:text", draw);
   draw();
-  // Arrow keys belong to the sliders here, not to the notebook around them.
-  const wait = setInterval(() => {
-    const panel = el.closest(".bakelab-panel");
-    if (!panel) return;
-    clearInterval(wait);
-    if (panel.dataset.keysKept) return;
-    panel.dataset.keysKept = "1";
-    panel.addEventListener("keydown", (event) => {
-      const free = event.ctrlKey || event.altKey || event.metaKey;
-      const runs = event.key === "Enter" && event.shiftKey;
-      if (!free && !runs) event.stopPropagation();
-    });
-  }, 100);
-  return () => { clearInterval(wait); clearTimeout(timer); };
+  let stop = () => {};
+  const wait = whenIn(el, ".bakelab-panel", (panel) => {
+    panel.tabIndex = -1;
+    panel.setAttribute("role", "group");
+    panel.setAttribute("aria-label", model.get("job"));
+    keepKeys(panel);
+    stop = comeIn(panel, panel);
+  });
+  return () => { wait(); stop(); clearTimeout(timer); };
 }
 
 export default { render };

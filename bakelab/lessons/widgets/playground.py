@@ -1,7 +1,6 @@
 """What every playground shares: a few controls, a picture, one spoken sentence."""
 
 from collections.abc import Mapping, Sequence
-from pathlib import Path
 from typing import Any
 
 import anywidget
@@ -10,20 +9,19 @@ import traitlets
 
 from bakelab.charts.written import xml_text
 from bakelab.errors import BakelabError
-from bakelab.lessons.widgets.style import lesson_css
+from bakelab.lessons.widgets.assets import lesson_css, script
 from bakelab.panels.layout import set_html, two_columns
 
 __all__ = ["LiveText", "Playground", "Shown", "slider", "table", "with_still"]
-
-_HERE = Path(__file__).parent
 
 
 class LiveText(anywidget.AnyWidget):
     """A sentence that is seen at once and read aloud when the hand rests."""
 
-    _esm = _HERE / "live.js"
+    _esm = script("live.js")
     _css = lesson_css()
     text = traitlets.Unicode().tag(sync=True)
+    job = traitlets.Unicode().tag(sync=True)
 
 
 Shown = tuple[str, str]
@@ -49,7 +47,7 @@ class Playground:
     def __init__(self, controls: Mapping[str, Any]) -> None:
         self.controls = dict(controls)
         self.picture = widgets.HTML()
-        self.said = LiveText()
+        self.said = LiveText(job=self.job)
         left = list(self.controls.values())
         self.view = two_columns(self.job, left, [self.said, self.picture])
         self.view.add_class("bakelab-play")
