@@ -2,11 +2,11 @@
 // leads into what appeared there, and leads on from there; plain keys stay inside.
 
 function whenIn(el, where, then) {
+  let tries = 0;
   const wait = setInterval(() => {
     const found = el.closest(where);
-    if (!found) return;
-    clearInterval(wait);
-    then(found);
+    if (found || (tries += 1) > 100) clearInterval(wait);
+    if (found) then(found);
   }, 60);
   return () => clearInterval(wait);
 }
