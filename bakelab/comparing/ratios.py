@@ -1,7 +1,9 @@
 """The ratios of what was baked, and what the scale leaves open in each."""
 
 import math
-from collections.abc import Callable, Iterable
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any
 
 import pandas as pd
 
@@ -11,6 +13,7 @@ from bakelab.weighing import Scale
 
 __all__ = ["RATIO_ROLES", "doubt_column", "ratios_of", "with_ratios"]
 
+_SHORT = 6  # letters of a key that tell two formulas of one name apart
 RATIO_ROLES = ("salt", "yeast", "starter", "sweetener", "fat", "egg", "dairy")
 """Roles whose share of the flour is a column of its own."""
 
@@ -57,9 +60,13 @@ def with_ratios(
     bakes: pd.DataFrame,
     formula_of: Callable[[str], Formula],
     *,
+    names: Mapping[str, str] | None = None,
     scale: Scale | None = None,
 ) -> pd.DataFrame:
     """The table of bakes with the ratios of each bake's formula beside it.
+
+    Two more columns help to compare: `variant`, a name that no two formulas
+    share, and `day`, the local date of the bake.
 
     Parameters
     ----------
@@ -68,6 +75,8 @@ def with_ratios(
         `batch_factor` is taken as the size of the batch.
     formula_of : callable
         Gives the formula of a key, as `BakeBook.formula` does.
+    names : mapping of str to str, optional
+        Names of formulas by key, where they have one.
     scale : Scale, optional
         See `ratios_of`.
 
@@ -87,14 +96,41 @@ def with_ratios(
         ratios_of(formulas[key], scale=scale, batch=size)
         for key, size in zip(keys, sizes, strict=True)
     ]
-    ratios = pd.DataFrame(rows, index=bakes.index)
-    fresh = [c for c in ratios.columns if c not in bakes.columns]
-    return pd.concat([bakes, ratios[fresh]], axis=1)
+    more = pd.DataFrame(rows, index=bakes.index)
+    calls = _names(bakes, keys, names or {})
+    more["variant"] = [calls[key] for key in keys]
+    if "started_at" in bakes.columns:
+        more["day"] = [_local_day(moment) for moment in bakes["started_at"]]
+    fresh = [c for c in more.columns if c not in bakes.columns]
+    return pd.concat([bakes, more[fresh]], axis=1)
 
 
 def doubt_column(ratio: str) -> str:
     """The column with what the scale leaves open in a ratio."""
     return f"{ratio}_doubt"
+
+
+def _names(
+    bakes: pd.DataFrame, keys: "pd.Series[str]", names: Mapping[str, str]
+) -> dict[str, str]:
+    """A name for every formula; the start of its key where two share one."""
+    titles = bakes["title"] if "title" in bakes.columns else pd.Series("", bakes.index)
+    calls: dict[str, str] = {}
+    for key, title in zip(keys, titles.fillna("").astype(str), strict=True):
+        own = names.get(key, "").strip()
+        apart = own and title and own != title
+        calls[key] = f"{title}: {own}" if apart else own or title or "no name"
+    shared = [name for name, times in Counter(calls.values()).items() if times > 1]
+    return {
+        key: f"{name} ({key[:_SHORT]})" if name in shared else name
+        for key, name in calls.items()
+    }
+
+
+def _local_day(moment: Any) -> str | None:
+    if pd.isna(moment):
+        return None
+    return f"{pd.Timestamp(moment).to_pydatetime().astimezone():%Y-%m-%d}"
 
 
 def _batches(bakes: pd.DataFrame) -> list[float]:

@@ -696,7 +696,7 @@ def test_batches_that_tell_nothing_are_refused(
     ("column", "name", "unit"),
     [
         ("specific_volume_cm3_g", "specific volume", "cm³/g"),
-        ("bake_loss_pct", "bake loss", "% of the dough"),
+        ("bake_loss_pct", "bake loss", "% of dough"),
         ("crumb_1_9", "crumb", "1 to 9"),
         ("rise_rate_pct_h", "rise rate", "% per hour"),
         ("rye_dark_pct", "rye dark", "%"),

@@ -1,0 +1,272 @@
+"""The panel that compares bakes of the book."""
+
+import os
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+import ipywidgets as widgets
+import pandas as pd
+
+from bakelab.comparing import (
+    ComparisonError,
+    Control,
+    against,
+    by_variant,
+    control_chart,
+    mixed_comparison,
+    paired,
+    response_surface,
+)
+from bakelab.errors import BakelabError
+from bakelab.panels.answer_html import alert, listed
+from bakelab.panels.compare import source as reading
+from bakelab.panels.compare.answers import Found, shown
+from bakelab.panels.compare.controls import KINDS, CompareControls, offer
+from bakelab.panels.compare.html import big_numbers, paragraph, table_html
+from bakelab.panels.controls import beside, heading
+from bakelab.panels.layout import set_html, two_columns
+from bakelab.panels.parts import Fold
+from bakelab.panels.svg import svg_of
+
+if TYPE_CHECKING:
+    from bakelab.bakebook import BakeBook
+
+__all__ = ["ComparePanel"]
+
+_JOB = (
+    "Choose what is compared with what, and among which bakes; the answer says how "
+    "sure it is, and what the bakes cannot tell."
+)
+_OUTPUTS = ("alert", "count", "numbers", "text", "chart", "remarks")
+
+
+class ComparePanel:
+    """Bakes of the book against each other.
+
+    Parameters
+    ----------
+    book : BakeBook, or path or URL of one, optional
+        The user's own book by default.
+
+    Attributes
+    ----------
+    controls : CompareControls
+    found : Against, Variants, Paired, Control, Surface, Mixed or None
+        The last answer.
+    view : ipywidgets.Widget
+    """
+
+    def __init__(self, book: "BakeBook | str | os.PathLike[str] | None" = None) -> None:
+        self.controls = CompareControls()
+        self.outputs = {name: widgets.HTML() for name in _OUTPUTS}
+        self.table, self.more = Fold("The numbers"), Fold("More pictures")
+        self.found: Found | None = None
+        self._busy, self._kind, self._chosen_for_control = False, "", False
+        self._source = reading.Source(_opened(book))
+        self.view = self._layout()
+        for control in self.controls.asked():
+            control.observe(lambda _: self.refresh(), "value")
+        self.controls.again.on_click(lambda _: self.read_again())
+        self.refresh()
+
+    def read_again(self) -> None:
+        """Take what others wrote into the book meanwhile."""
+        self._source = reading.Source(self._source.book)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Offer what there is, compare what is chosen, and show the answer."""
+        if self._busy:
+            return
+        self._busy = True
+        try:
+            self.controls.show_needed()
+            self._answer()
+            set_html(self.outputs["alert"], "")
+        except BakelabError as error:
+            self.found = None
+            self._clear()
+            set_html(self.outputs["alert"], alert([str(error)]))
+        finally:
+            self._busy = False
+
+    def _repr_mimebundle_(self, **options: Any) -> Any:
+        return self.view._repr_mimebundle_(**options)
+
+    def _answer(self) -> None:
+        c = self.controls
+        self._offer_filters(self._source.every)
+        self._usual()
+        bakes = self._source.bakes(c.scale.value, **c.filters())
+        if c.kind.value == "a plan of trials":
+            bakes = self._planned(bakes)
+        if bakes.empty:
+            raise ComparisonError(
+                "no bake in the book is like that; widen the filters, or log a bake "
+                "first"
+            )
+        set_html(self.outputs["count"], f"<p>{_bakes(len(bakes))} in this choice.</p>")
+        self._offer(bakes)
+        self.found = self._compared(bakes)
+        self._show(self.found)
+
+    def _planned(self, bakes: pd.DataFrame) -> pd.DataFrame:
+        plans = self._source.plans
+        named = [(f"{p.name} ({p.kind})", p.id) for p in plans.itertuples()]
+        offer(self.controls.plan, named)
+        if plans.empty:
+            raise ComparisonError(
+                "the book has no plan of trials; make one with plan_trials and keep it "
+                "with book.plan"
+            )
+        return self._source.trials(bakes, self.controls.plan.value)
+
+    def _offer_filters(self, bakes: pd.DataFrame) -> None:
+        c = self.controls
+        keys = bakes.drop_duplicates("formula_key")
+        variants = sorted(zip(keys["variant"], keys["formula_key"], strict=True))
+        offer(c.formula, [("all", ""), *variants])
+        pans = sorted(reading.values_in(bakes, "pan"))
+        offer(c.pan, [("all", ""), *((p, p) for p in pans)])
+
+    def _usual(self) -> None:
+        """What a comparison is mostly wanted for, when it is chosen anew."""
+        c = self.controls
+        if c.kind.value == self._kind:
+            return
+        self._kind = c.kind.value
+        kind, every = list(KINDS).index(self._kind), self._source.every
+        offer(c.by, reading.groups_in(every))
+        wanted = "pan" if kind == 2 else "variant"
+        if wanted in dict(c.by.options).values():
+            c.by.value = wanted
+        if kind == 3 and not c.formula.value and not every.empty:
+            c.formula.value = every["formula_key"].value_counts().index[0]
+        elif kind != 3 and self._chosen_for_control:
+            c.formula.value = ""
+        self._chosen_for_control = kind == 3
+
+    def _offer(self, bakes: pd.DataFrame) -> None:
+        c = self.controls
+        offer(c.result, reading.results_of(bakes))
+        offer(c.ratio, reading.ratios_in(bakes))
+        groups = reading.groups_in(bakes)
+        offer(c.by, groups)
+        values = [(v, v) for v in reading.values_in(bakes, c.by.value)]
+        offer(c.first, values)
+        offer(c.second, [*values[1:], *values[:1]])
+        rest = [g for g in groups if g[1] != c.by.value]
+        days_first = sorted(rest, key=lambda g: g[1] != "day")
+        offer(c.pair, days_first)
+        offer(c.batch, days_first)
+
+    def _compared(self, bakes: pd.DataFrame) -> Found:
+        c = self.controls
+        if not c.result.value:
+            raise ComparisonError(
+                "none of these bakes has a result yet; write heights, weights or "
+                "volumes into the book"
+            )
+        base: dict[str, Any] = {"result": c.result.value}
+        kind = list(KINDS).index(c.kind.value)
+        if kind == 3:
+            first = _whole(c.baseline.value)
+            found = control_chart(
+                bakes, **base, name="variant", baseline=first, rules=c.rules.value
+            )
+            return _one_loaf(found, bakes)
+        base["confidence"] = c.confidence.value
+        if kind == 0:
+            self._need(c.ratio, "a ratio that differs")
+            return against(
+                bakes, **base, ratio=c.ratio.value, shape=c.shape.value, name="variant"
+            )
+        if kind == 4:
+            moved = self._source.moved(c.plan.value)
+            shape = c.surface.value or None
+            return response_surface(
+                bakes, **base, ratios=moved, aim=c.aim.value, shape=shape
+            )
+        self._need(c.by, "anything in which they differ")
+        if kind == 1:
+            return by_variant(bakes, **base, variant=c.by.value)
+        if kind == 2:
+            self._need(c.pair, "a second thing in which they differ")
+            return paired(
+                bakes, **base, by=c.by.value, pair=c.pair.value, first=c.first.value,
+                second=c.second.value,
+            )  # fmt: skip
+        self._need(c.batch, "a batch")
+        return mixed_comparison(bakes, **base, by=c.by.value, batch=c.batch.value)
+
+    def _need(self, control: Any, what: str) -> None:
+        if not control.value:
+            raise ComparisonError(
+                f"these bakes do not have {what}; widen the filters, or compare "
+                "something else"
+            )
+
+    def _show(self, found: Found) -> None:
+        answer, out = shown(found), self.outputs
+        set_html(out["numbers"], big_numbers(answer.numbers))
+        set_html(out["text"], paragraph(answer.text))
+        set_html(out["chart"], svg_of(answer.charts[0]))
+        set_html(out["remarks"], listed(answer.remarks))
+        self.table.html = table_html(answer.table)
+        self.more.html = "".join(svg_of(chart) for chart in answer.charts[1:])
+
+    def _clear(self) -> None:
+        for name in ("count", "numbers", "text", "chart", "remarks"):
+            set_html(self.outputs[name], "")
+        self.table.html = self.more.html = ""
+
+    def _layout(self) -> Any:
+        c, out = self.controls, self.outputs
+        left = [
+            heading("1  What against what"),
+            c.kind, c.plan, c.result, c.ratio, c.by,
+            beside(c.first, c.second), c.pair, c.batch,
+            beside(c.shape, c.aim, c.surface), c.rules, c.baseline, c.scale,
+            c.confidence,
+            heading("2  Among which bakes"),
+            beside(c.formula, c.pan), beside(c.since, c.until),
+            beside(c.tag, c.text), c.again, out["count"],
+        ]  # fmt: skip
+        right = [
+            out["alert"], out["numbers"], out["text"], out["chart"], out["remarks"],
+            self.more, self.table,
+        ]  # fmt: skip
+        return two_columns(_JOB, left, right)
+
+
+def _opened(book: Any) -> "BakeBook":
+    from bakelab.bakebook import BakeBook
+
+    return book if isinstance(book, BakeBook) else BakeBook(book)
+
+
+def _bakes(count: int) -> str:
+    return f"{count} bake{'' if count == 1 else 's'}"
+
+
+def _one_loaf(found: Control, bakes: pd.DataFrame) -> Control:
+    """A word of warning where several variants are taken for one loaf."""
+    variants = bakes["formula_key"].nunique()
+    if variants < 2:
+        return found
+    said = (
+        f"{variants} variants are mixed here; choose one, or what differs between them "
+        "looks like the kitchen"
+    )
+    return replace(found, remarks=(*found.remarks, said))
+
+
+def _whole(text: str) -> int | None:
+    if not text.strip():
+        return None
+    if not text.strip().isdigit():
+        raise ComparisonError(
+            f"the limits rest on a whole number of bakes, got {text.strip()!r}; write "
+            "such as 20, or leave it blank for all"
+        )
+    return int(text)
