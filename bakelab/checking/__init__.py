@@ -9,16 +9,16 @@ from bakelab.checking.accepted import (
 from bakelab.checking.at_home import AtHome, Spread, at_home
 from bakelab.checking.check import check, check_file, check_piece
 from bakelab.checking.corrected import Change, Corrected, corrected_copy
-from bakelab.checking.many import (
+from bakelab.checking.many import check_many
+from bakelab.checking.model import KINDS, Finding, Quote, Report, frame_of
+from bakelab.checking.outputs import to_json, to_junit, to_sarif
+from bakelab.checking.page import marked_text, to_html
+from bakelab.checking.results import (
     FileResult,
-    check_many,
     read_results,
     results_frame,
     to_parquet,
 )
-from bakelab.checking.model import KINDS, Finding, Quote, Report, frame_of
-from bakelab.checking.outputs import to_json, to_junit, to_sarif
-from bakelab.checking.page import marked_text, to_html
 from bakelab.checking.rules import RULES, Rule
 from bakelab.checking.source import Piece, files_of, pieces_of
 

@@ -1,6 +1,7 @@
 """Texts to check: files, folders, notebooks; one or several recipes in each."""
 
 import json
+import os
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -50,17 +51,27 @@ def files_of(paths: Iterable[str | Path]) -> Iterator[Path]:
     for given in paths:
         path = Path(given).expanduser()
         if path.is_dir():
-            yield from sorted(p for p in path.rglob("*") if _is_wanted(p, path))
+            yield from _inside(path)
         elif path.exists():
             yield path
         else:
             raise ReadError(f"there is no file or folder {path}; give one that exists")
 
 
-def _is_wanted(path: Path, root: Path) -> bool:
-    parts = path.relative_to(root).parts
-    hidden = any(p.startswith(".") or p in _SKIPPED for p in parts)
-    return path.is_file() and path.suffix.casefold() in SUFFIXES and not hidden
+def _inside(folder: Path) -> Iterator[Path]:
+    """The files of a folder and those in it, by name; one folder is held at a time."""
+    try:
+        with os.scandir(folder) as entries:
+            found = sorted((e.name, e.is_dir()) for e in entries)
+    except OSError as error:
+        raise ReadError(f"cannot read {folder}: {error.strerror}") from None
+    for name, is_folder in found:
+        if name.startswith(".") or name in _SKIPPED:
+            continue
+        if is_folder:
+            yield from _inside(folder / name)
+        elif name.casefold().endswith(SUFFIXES):
+            yield folder / name
 
 
 def pieces_of(path: Path) -> Iterator[Piece]:
