@@ -1,0 +1,250 @@
+"""Half a year in the invented test kitchen: what was baked when, and what happened."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import UTC, datetime, timedelta
+
+import numpy as np
+
+from bakelab.bakebook.demo.made import Baker, MadeBake, Wanted
+from bakelab.bakebook.demo.recipes import (
+    LARGE_TIN,
+    PAIRS_NAME,
+    PLAN_NAME,
+    SMALL_TIN,
+    DemoFormula,
+)
+from bakelab.bakebook.demo.truth import TRUTH, core_curve, plan_volume_cm3_g
+from bakelab.formula import Formula
+from bakelab.variants import Plan
+
+__all__ = ["FIRST_DAY", "diary"]
+
+FIRST_DAY = datetime(2026, 1, 8, 6, 30, tzinfo=UTC)  # a Thursday
+WEEKS, PAIRS = 24, 8
+LARGE_G, SMALL_G = 727.0, 459.0
+_LESSONS = {
+    "forgotten salt": (
+        "**Forgot the salt.** Found on tasting: flat, crust pale, dough slack and too "
+        "fast. *From now on the salt is weighed into its own cup before the water.*"
+    ),
+    "underproofed": (
+        "Went in 38 min early, the oven was needed. Tight crumb, a tear along the side."
+    ),
+    "overfilled": (
+        "**Too much dough in the tin** (the sheet said 770 g): it ran over the edge "
+        "and smoked on the floor of the oven. Oven off, left shut until it was cold. "
+        "*Weigh the dough into the tin; a tray below.*"
+    ),
+    "overproofed": "Proof forgotten over a delivery: 70 min too long, sunk.",
+    "underbaked": (
+        "Taken out at 24 min by the colour of the crust. Core not done: gummy line "
+        "above the base. **Not served.** Measure the core, not the colour."
+    ),
+}
+
+
+class _Year:
+    """Everything that was baked, series by series."""
+
+    def __init__(
+        self,
+        formulas: Mapping[str, DemoFormula],
+        plan: Plan,
+        rng: np.random.Generator,
+    ) -> None:
+        self._formulas, self._plan = formulas, plan
+        self._baker = Baker(rng)
+        self._scatter = self._baker.scatter
+        mill = formulas["mill"].formula
+        self._large = core_curve(mill, LARGE_TIN, LARGE_G, set_c=220.0)
+        self._small = core_curve(mill, SMALL_TIN, SMALL_G, set_c=220.0)
+
+    def all(self) -> Iterator[MadeBake]:
+        for wanted in (
+            *self._weekly(),
+            *self._pairs(),
+            *self._less_salt(),
+            *self._others(),
+            *self._failures(),
+        ):
+            yield self._baker.bake(wanted, self._formulas[wanted.formula].formula)
+        for wanted, formula in self._trials():
+            yield self._baker.bake(wanted, formula)
+
+    def _weekly(self) -> Iterator[Wanted]:
+        """The house loaf, every Thursday; after 15 weeks another flour came."""
+        shift = int(TRUTH["shift_after_bakes"])
+        for week in range(WEEKS):
+            new = week >= shift
+            volume = TRUTH["house_volume_cm3_g"] + TRUTH["shift_cm3_g"] * new
+            notes = []
+            if week == shift:
+                notes.append(
+                    "First bag of lot **LM-17**: protein on the bag 11.2 %, "
+                    "the old lot had 12.6 %."
+                )
+            if week == shift + 3:
+                notes.append("The third *low* loaf in a row. Chance, or the flour?")
+            yield Wanted(
+                "mill",
+                FIRST_DAY + timedelta(days=7 * week),
+                volume_cm3_g=volume + self._scatter(TRUTH["house_volume_spread_cm3_g"]),
+                loss_pct=TRUTH["large_loss_pct"] + self._scatter(0.5),
+                curve=self._large,
+                probe=week % 2 == 0,
+                jar=week % 3 == 0,
+                heights=week % 3 == 1,
+                tags=("house loaf", "weekly"),
+                notes=tuple(notes),
+                picture="cut of the house loaf" if week % 4 == 0 else None,
+                lot="LM-17" if new else "LM-04",
+            )
+
+    def _pairs(self) -> Iterator[Wanted]:
+        """One dough, two tins, the same morning."""
+        for day in range(PAIRS):
+            at = FIRST_DAY + timedelta(days=26 + 7 * day, hours=1)
+            of_day = self._scatter(0.08)
+            wet = self._scatter(0.4)
+            for tin, dough_g, more, curve, minutes in (
+                (LARGE_TIN, LARGE_G, 0.0, self._large, 34.0),
+                (SMALL_TIN, SMALL_G, TRUTH["small_more_loss_pct"], self._small, 30.0),
+            ):
+                yield Wanted(
+                    "mill",
+                    at,
+                    tin=tin,
+                    dough_g=dough_g,
+                    bake_min=minutes,
+                    volume_cm3_g=4.28 + of_day + self._scatter(0.06),
+                    loss_pct=TRUTH["large_loss_pct"]
+                    + wet
+                    + more
+                    + self._scatter(TRUTH["pair_loss_spread_pct"] / 2**0.5),
+                    curve=curve,
+                    probe=day < 3,
+                    tags=("two sizes",),
+                    plan=PAIRS_NAME,
+                    trial=f"pair {day + 1}",
+                    who="Benno",
+                )
+
+    def _trials(self) -> Iterator[tuple[Wanted, Formula]]:
+        """The plan of trials, four on a Saturday."""
+        rows = self._plan.frame.to_dict("records")
+        for n, (row, formula) in enumerate(zip(rows, self._plan.formulas, strict=True)):
+            volume = plan_volume_cm3_g(
+                water_pct=row["water_pct"], yeast_pct=row["yeast_pct"]
+            )
+            day = FIRST_DAY + timedelta(days=58 + 7 * (n // 4))
+            wanted = Wanted(
+                "mill",
+                day + timedelta(minutes=45 * (n % 4)),
+                tin=SMALL_TIN,
+                dough_g=formula.dough_g,
+                volume_cm3_g=volume + self._scatter(TRUTH["plan_spread_cm3_g"]),
+                loss_pct=12.6 + 0.05 * (64 - row["water_pct"]) + self._scatter(0.3),
+                bake_min=30.0,
+                curve=self._small,
+                tags=("plan of trials",),
+                plan=PLAN_NAME,
+                trial=str(row["trial"]),
+                who="Tamsin",
+            )
+            yield wanted, formula
+
+    def _less_salt(self) -> Iterator[Wanted]:
+        for week in range(3):
+            yield Wanted(
+                "less salt",
+                FIRST_DAY + timedelta(days=33 + 14 * week, hours=2),
+                volume_cm3_g=4.45 + self._scatter(0.08),
+                loss_pct=11.4 + self._scatter(0.4),
+                curve=self._large,
+                taste=6.3,
+                tags=("less salt",),
+                notes=("Rises faster. Do tasters notice? See the tasting.",)
+                * (week == 2),
+                picture="cut of the loaf with less salt" if week == 1 else None,
+            )
+
+    def _others(self) -> Iterator[Wanted]:
+        """Rye, whole wheat, milk bread: the rest of the shelf."""
+        plans = (
+            ("rye", 4, 718.0, 3.0, 12.4, 42.0, "rye", "rye of the week", 12),
+            ("whole", 3, 740.0, 3.4, 11.8, 36.0, "whole", "whole wheat", 19),
+            ("wetter", 2, 760.0, 3.55, 12.0, 37.0, "whole", "whole wheat", 47),
+            ("milk", 3, 770.0, 4.5, 9.8, 32.0, "white", "holidays", 85),
+        )
+        for key, count, dough_g, volume, loss, minutes, crumb, tag, first in plans:
+            for n in range(count):
+                yield Wanted(
+                    key,
+                    FIRST_DAY + timedelta(days=first + 14 * n, hours=3),
+                    dough_g=dough_g,
+                    volume_cm3_g=volume + self._scatter(0.1),
+                    loss_pct=loss + self._scatter(0.5),
+                    bake_min=minutes,
+                    proof_min=90.0 if key == "rye" else 60.0,
+                    jar=n == 0,
+                    crumb=crumb,
+                    tags=(tag,),
+                    picture=f"cut: {tag}" if n == 0 else None,
+                    facts={"dough_ph": round(4.4 + self._scatter(0.1), 2)}
+                    if key == "rye"
+                    else {},
+                )
+
+    def _failures(self) -> Iterator[Wanted]:
+        """What went wrong; each is a bake with its lesson."""
+
+        def day(number: int) -> datetime:
+            return FIRST_DAY + timedelta(days=number, hours=4)
+
+        yield Wanted(
+            "mill", day(16), volume_cm3_g=4.75, loss_pct=12.3, taste=3.0,
+            curve=self._large, tags=("failure", "forgotten salt"),
+            picture="pale, without salt",
+            state="pale",
+            notes=(_LESSONS["forgotten salt"],),
+        )  # fmt: skip
+        yield Wanted(
+            "whole", day(40), dough_g=740.0, volume_cm3_g=2.5, loss_pct=10.6,
+            late_min=-38.0, taste=4.0, crumb="whole", tags=("failure", "underproofed"),
+            picture="tight crumb, torn side",
+            notes=(_LESSONS["underproofed"],),
+        )  # fmt: skip
+        yield Wanted(
+            "milk", day(92), dough_g=1020.0, volume_cm3_g=3.2, loss_pct=9.0,
+            bake_min=38.0, taste=5.0, tags=("failure", "overfilled"),
+            state="overfilled", picture="over the edge of the tin",
+            notes=(_LESSONS["overfilled"],),
+            facts={"planned_dough_g": 770.0},
+        )  # fmt: skip
+        yield Wanted(
+            "rye", day(61), dough_g=718.0, volume_cm3_g=2.3, loss_pct=12.9,
+            late_min=70.0, proof_min=90.0, bake_min=42.0, taste=4.0, crumb="rye",
+            tags=("failure", "overproofed"), state="collapsed",
+            picture="sunk in the middle",
+            notes=(_LESSONS["overproofed"],),
+        )  # fmt: skip
+        yield Wanted(
+            "mill", day(103), volume_cm3_g=4.15, loss_pct=8.9, bake_min=24.0,
+            curve=self._large, probe=True, taste=3.0, tags=("failure", "underbaked"),
+            notes=(_LESSONS["underbaked"],),
+            facts={"planned_bake_min": 34.0},
+        )  # fmt: skip
+        yield Wanted(
+            "mill", FIRST_DAY + timedelta(days=14, minutes=6), tags=("house loaf",),
+            retired_why="entered twice", who="Orla",
+        )  # fmt: skip
+
+
+def diary(
+    formulas: Mapping[str, DemoFormula], plan: Plan, rng: np.random.Generator
+) -> list[MadeBake]:
+    """Every bake, in the order in which they were begun."""
+    made = list(_Year(formulas, plan, rng).all())
+    return sorted(made, key=lambda bake: (bake.wanted.at, bake.wanted.tin))
