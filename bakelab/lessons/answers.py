@@ -24,6 +24,7 @@ _GROUPED_DECIMAL = re.compile(
     r"([-+−]?\d{1,3}(?:,\d{3})+)(\.\d+)|([-+−]?\d{1,3}(?:[.\s]\d{3})+)(,\d+)"
 )
 _PERCENT = ("%", "percent", "per cent", "pct", "pct.", "prozent", "pour cent")
+_DEGREES = ("°", "º", "deg", "degree", "degrees", "degs")
 _CUBIC = {
     "cm³": "cm^3", "cm3": "cm^3", "cm^3": "cm^3", "cm**3": "cm^3", "ccm": "cm^3",
     "cubic cm": "cm^3", "cubic centimetres": "cm^3", "cubic centimeters": "cm^3",
@@ -87,6 +88,8 @@ def in_units_of(value: Fraction, word: str, unit: str) -> Fraction:
         If the typed unit is unknown or of another kind; pint decides.
     """
     if not word or word.casefold() == unit.casefold():
+        return value
+    if unit.startswith("°") and word.casefold() in _DEGREES:
         return value
     if unit == "%":
         if word.casefold() in _PERCENT:

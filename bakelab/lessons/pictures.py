@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from html import escape
 
@@ -15,12 +15,17 @@ _WIDE, _ROW, _LEFT, _FONT = 460, 24, 190, 13
 
 
 def bars(
-    rows: Sequence[tuple[str, Fraction, str]], *, title: str, asked: str = ""
+    rows: Sequence[tuple[str, Fraction, str]],
+    *,
+    title: str,
+    asked: str = "",
+    filled: Mapping[str, Fraction] | None = None,
 ) -> str:
     """Bars under each other: label, length, and the text at the end.
 
     A row whose label is `asked` is drawn with a dashed outline and a question
-    mark, so that the picture does not give the answer away.
+    mark, so that the picture does not give the answer away. `filled` is the
+    share, 0 to 1, of a bar that is filled; the rest stays empty.
     """
     longest = max((size for _, size, _ in rows), default=Fraction(1))
     parts = []
@@ -28,7 +33,10 @@ def bars(
         top = 6 + place * _ROW
         wide = max(3.0, float(size / longest) * (_WIDE - _LEFT - 80))
         parts.append(words_at(_LEFT - 8, top + 15, label[:28], anchor="end"))
-        parts.append(_bar(top, wide, first=place == 0, asked=label == asked))
+        share = float((filled or {}).get(label, 1))
+        parts.append(_bar(top, wide * share, first=place == 0, asked=label == asked))
+        if share < 1:
+            parts.append(_outline(top, wide))
         text = "?" if label == asked else value
         parts.append(words_at(_LEFT + wide + 6, top + 15, text))
     told = "; ".join(f"{a}: {'asked for' if a == asked else c}" for a, _, c in rows)
@@ -52,6 +60,13 @@ def framed(inside: str, title: str, description: str, wide: int, high: int) -> s
 def words_at(x: float, y: float, text: str, *, anchor: str = "start") -> str:
     """Words at a point, escaped."""
     return f'<text x="{x:.0f}" y="{y:.0f}" text-anchor="{anchor}">{escape(text)}</text>'
+
+
+def _outline(top: float, wide: float) -> str:
+    return (
+        f'<rect x="{_LEFT}" y="{top}" width="{wide:.0f}" height="18" fill="none" '
+        'stroke="currentColor"/>'
+    )
 
 
 def _bar(top: float, wide: float, *, first: bool, asked: bool) -> str:

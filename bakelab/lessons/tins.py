@@ -12,7 +12,7 @@ from bakelab.charts.svg_parts import Pen, dome_arc, lid_bar, pan_wall
 from bakelab.lessons.bread import exact
 from bakelab.lessons.drafting import Draw
 from bakelab.lessons.pictures import framed, words_at
-from bakelab.lessons.words import amount
+from bakelab.lessons.words import amount, decimal
 from bakelab.pans import pan
 from bakelab.theme import PALETTE
 
@@ -108,7 +108,9 @@ def draw_tin(draw: Draw, keys: Sequence[str], *, ruler: bool = True) -> Tin:
     )
 
 
-def side_views(tins: Sequence[tuple[str, Tin]], title: str) -> str:
+def side_views(
+    tins: Sequence[tuple[str, Tin]], title: str, *, dome: bool = True
+) -> str:
     """Tins from the side to one scale, each with its name; lid and dome are drawn."""
     across = [float(_cm(t, t.length)) for _, t in tins]
     px = min(380 / sum(across), 9.0)
@@ -117,27 +119,38 @@ def side_views(tins: Sequence[tuple[str, Tin]], title: str) -> str:
     parts, left = [], 20.0
     for (name, tin), wide in zip(tins, across, strict=True):
         middle = left + wide * px / 2
-        parts.append(_one_view(pen, tin, middle, bottom))
+        parts.append(_one_view(pen, tin, middle, bottom, dome=dome))
         parts.append(words_at(middle, bottom + 18, name, anchor="middle"))
+        parts.append(words_at(middle, bottom + 35, _short(tin), anchor="middle"))
         left += wide * px + 40
-    told = "; ".join(f"{name}: {tin.measures}, {_lid(tin)}" for name, tin in tins)
-    return framed(
-        "".join(parts), title, f"Side views: {told}.", 460, round(bottom + 28)
-    )
+    told = "; ".join(f"{name}: {tin.measures}, {_lid(tin, dome)}" for name, tin in tins)
+    high = round(bottom + 45)
+    return framed("".join(parts), title, f"Side views: {told}.", 460, high)
 
 
-def _one_view(pen: Pen, tin: Tin, middle: float, bottom: float) -> str:
+def _one_view(pen: Pen, tin: Tin, middle: float, bottom: float, *, dome: bool) -> str:
     measures = (tin.length, tin.base_length, tin.depth)
     rim, base, depth = (float(_cm(tin, m)) for m in measures)
     view = Profile("side", rim, base, depth)
     wall = pan_wall(pen, view, middle, bottom)
     if tin.lidded:
         return wall + lid_bar(pen, view, middle, bottom)
+    if not dome:
+        return wall
     return wall + dome_arc(pen, view, middle, bottom, float(_cm(tin, tin.dome)))
 
 
-def _lid(tin: Tin) -> str:
-    return "with a lid" if tin.lidded else "no lid, the loaf may dome above the rim"
+def _short(tin: Tin) -> str:
+    if tin.base_length != tin.length:
+        base = f"{decimal(tin.base_length)} × {decimal(tin.base_width)}"
+        return f"{tin.measures}, base {base}"
+    return f"{tin.size(tin.length)} across" if tin.is_round else tin.measures
+
+
+def _lid(tin: Tin, dome: bool) -> str:
+    if tin.lidded:
+        return "with a lid"
+    return "no lid, the loaf may dome above the rim" if dome else "no lid"
 
 
 def _cm(tin: Tin, measure: Fraction) -> Fraction:

@@ -35,14 +35,15 @@ def shown(value: Fraction, step: Fraction) -> str:
 
 
 def decimal(value: Fraction) -> str:
-    """An exact decimal number where it ends, else four places.
+    """An exact decimal number where it ends within six places, else four.
 
     >>> decimal(Fraction(19, 2)), decimal(Fraction(500))
     ('9.5', '500')
     """
     if value.denominator == 1:
         return str(value.numerator)
-    return f"{float(value):.4f}".rstrip("0").rstrip(".")
+    places = 6 if 10**6 % value.denominator == 0 else 4
+    return f"{float(value):.{places}f}".rstrip("0").rstrip(".")
 
 
 def amount(value: Fraction, unit: str, step: Fraction | None = None) -> str:

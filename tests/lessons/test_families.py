@@ -4,6 +4,7 @@ The independent routes are written apart from the families, from the numbers tha
 a student sees: direct fractions, or equations that sympy solves.
 """
 
+import re
 from functools import cache
 from xml.etree import ElementTree
 
@@ -114,3 +115,28 @@ def test_unknown_families_and_levels_are_refused_by_name():
 def test_every_lesson_has_families():
     assert {family.lesson for family in families()} == {1, 2, 3, 4, 5, 6}
     assert all(len(family.trains) > 20 for family in families())
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_hints_do_not_give_the_answer_away(key):
+    """A number may be met by chance, as 100 in "100 g of flour"; not as a rule."""
+    told = 0
+    for item in items(key):
+        if item.is_choice:
+            continue
+        seen = re.findall(r"\d+(?:\.\d+)?", f"{item.given} {item.question}")
+        number = item.answer_text.split()[0]
+        hinted = re.findall(r"\d+(?:\.\d+)?", " ".join(item.hints))
+        told += number in hinted and number not in seen
+    assert told <= 10
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_a_worked_solution_ends_within_its_own_numbers(key):
+    """Markdown is balanced, sentences end, and no stray marks are left."""
+    for item in items(key)[:200]:
+        assert item.question.count("**") % 2 == 0
+        for words in (*item.hints, *item.solution):
+            assert words.endswith((".", "?", "!")), words
+            assert ".." not in words.replace("…", ""), words
+            assert "  " not in words, words

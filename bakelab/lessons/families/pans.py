@@ -95,7 +95,7 @@ def _tapered(tin: Tin) -> Draft:
         "level to the rim**? Use: depth × (rim area + 4 × area at half height + base "
         "area) ÷ 6.",
         answer,
-        tuple_of_bases=(tin.base_length, tin.base_width),
+        bases_of=(tin.base_length, tin.base_width),
     )
     half = (tin.length + tin.base_length) / 2, (tin.width + tin.base_width) / 2
     draft.hint("Three areas are needed: at the rim, at the base and half-way up.")
@@ -126,7 +126,7 @@ def _draft(
     question: str,
     answer: Fraction,
     *,
-    tuple_of_bases: tuple[Fraction, ...] = (),
+    bases_of: tuple[Fraction, ...] = (),
 ) -> Draft:
     step = Fraction(10) if tin.unit == "cm" else Fraction(1)
     rows = [("depth", tin.size(tin.depth))]
@@ -138,8 +138,8 @@ def _draft(
             ("width at the rim", tin.size(tin.width)),
         ]
     bases = ("length at the base", "width at the base")
-    rows += [(n, tin.size(m)) for n, m in zip(bases, tuple_of_bases, strict=False)]
-    if not tin.lidded and not tuple_of_bases:
+    rows += [(n, tin.size(m)) for n, m in zip(bases, bases_of, strict=False)]
+    if not tin.lidded and not bases_of:
         rows.append(("added for the dome", tin.size(tin.dome)))
     return Draft(
         question=f"{question} Round {step_text(step, tin.cubic)}.",
@@ -147,7 +147,11 @@ def _draft(
         answer=answer,
         unit=tin.cubic,
         step=step,
-        picture=side_views([(tin.name, tin)], f"The {tin.name} from the side"),
+        picture=side_views(
+            [(tin.name, tin)],
+            f"The {tin.name} from the side",
+            dome=not bases_of,
+        ),
     )
 
 

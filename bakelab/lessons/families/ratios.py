@@ -25,7 +25,7 @@ def volume_ratio(draw: Draw, level: int) -> Draft:
     ratio = new.usable / old.usable
     draft = Draft(
         question=(
-            f"*{bread.title}* takes {amount(flour, 'g')} of flour in the old tin: "
+            f"*{bread.title}*: {amount(flour, 'g')} of flour fill the old tin, "
             f"{_phrase(old)}. How many grams of **flour** does the new tin need: "
             f"{_phrase(new)}? {_rule(old, new)}Round to a whole number (1 g)."
         ),
@@ -104,7 +104,6 @@ def _slips(draft: Draft, old: Tin, new: Tin, flour: Fraction) -> None:
             "dome_on_lid",
             flour * _level(new) * (new.depth + old.dome) / new.depth / old.usable,
         )
-    draft.slip("difference_for_ratio", flour + new.usable - old.usable)
 
 
 def _level(tin: Tin) -> Fraction:

@@ -51,10 +51,10 @@ def pieces(draw: Draw, level: int) -> Draft:
         given=_given(level, lines, total, name, count, each, loss),
         answer=100 * dough / total,
         unit="g",
-        picture=_picture(total),
+        picture=_picture(total, told=level == 1),
     )
     draft.hint("How much dough do you need in all?")
-    draft.hint("Flour is 100 % of the flour. What percentage is the whole dough?")
+    draft.hint("The flour alone is 100 %. What percentage is the whole dough?")
     draft.hint(f"The dough: {decimal(count)} × {amount(each, 'g')}, and more if it is "
                "weighed after baking." if loss else
                f"The dough: {decimal(count)} × {amount(each, 'g')}.")  # fmt: skip
@@ -99,11 +99,12 @@ def _solve_pieces(
             f"{decimal(wanted)} ÷ {decimal((100 - loss) / 100)} = "
             f"{amount(rounded(dough, TENTH), 'g')}."
         )
-    draft.tell(f"All percentages: {sums} = {amount(total, '%')}.")
+    if len(draft.given) > 4:
+        draft.tell(f"All percentages: {sums} = {amount(total, '%')}.")
     draft.tell(
-        "That is the dough; the flour is 100 % of it: "
-        f"{decimal(rounded(dough, TENTH))} "
-        f"÷ {decimal(total / 100)} = {shown(100 * dough / total, Fraction(1))} g."
+        f"The dough is {amount(total, '%')}, the flour 100 %: "
+        f"{decimal(rounded(dough, TENTH))} ÷ {decimal(total / 100)} = "
+        f"{shown(100 * dough / total, Fraction(1))} g."
     )
 
 
@@ -266,12 +267,13 @@ def _with_loss(bread: Bread) -> bool:
     return known is not None and int(known.high) > int(known.low + 0.99)
 
 
-def _picture(total: Fraction) -> str:
+def _picture(total: Fraction, *, told: bool) -> str:
     rows = [
         ("the whole dough", total, amount(total, "%")),
         ("flour in it", Fraction(100), "100 %"),
     ]
-    return bars(rows, title="The flour inside the whole dough")
+    asked = "" if told else "the whole dough"
+    return bars(rows, title="The flour inside the whole dough", asked=asked)
 
 
 def _loss_picture(dough: Fraction, loaf: Fraction, name: str) -> str:

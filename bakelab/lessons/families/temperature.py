@@ -64,12 +64,16 @@ _WORDS = {
 
 
 def _question(unit: str, dough: int, times: int, *, rise: bool) -> str:
-    warm = " and the kneading warms it up" if rise else ""
     counted = {3: "flour, room and water", 4: "flour, room, preferment and water"}
+    plain = f"the mean of {counted[times]} is the temperature of the dough"
+    warmed = (
+        f"the temperatures of {counted[times]}, and the rise by kneading on top, make "
+        f"as many times the dough's as there are temperatures, {times} times"
+    )
     return (
         f"Your dough should come out of mixing at **{dough} {unit}**. The rule of the "
-        f"trade takes the temperatures of {counted[times]}; their mean is the dough's"
-        f"{warm}. How warm must the **water** be? Give it in whole {unit}."
+        f"trade: {warmed if rise else plain}. How warm must the **water** be? Give it "
+        f"in whole {unit}."
     )
 
 

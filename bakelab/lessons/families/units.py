@@ -79,17 +79,20 @@ def _factor_task(
     answer = size * factor
     draft = Draft(
         question=f"{question} Take {known}. Round {step_text(step, into)}.",
-        given=((unit, amount(size, unit)), ("known", known)),
+        given=((_MANY[unit], amount(size, unit)), ("known", known)),
         answer=answer,
         unit=into,
         step=step,
         source=_UCUM,
     )
     bigger = "more" if larger else "fewer"
-    draft.hint(f"Will the number of {into} be larger or smaller than of {unit}?")
-    draft.hint(f"There must be {bigger} {into} than {unit}: one {unit} is not one.")
+    draft.hint(f"Which is larger: one {_ONE[unit]} or one {_ONE[into]}?")
+    draft.hint(
+        f"So there must be {bigger} {_MANY[into]} than {_MANY[unit]}: do you multiply "
+        "or divide?"
+    )
     draft.hint(f"Start so: {decimal(size)} {sign} {decimal(shown_factor)}.")
-    draft.tell(f"{known}, so the number gets {'larger' if larger else 'smaller'}.")
+    draft.tell(f"{known}, so there are {bigger} {_MANY[into]} than {_MANY[unit]}.")
     draft.tell(
         f"{decimal(size)} {sign} {decimal(shown_factor)} = "
         f"{shown(answer, step)} {into}."
@@ -245,14 +248,16 @@ def _pounds(draw: Draw) -> Draft:
     draft.slip(
         "ounces_as_tenths",
         (pounds + ounces / 10) * 16 * OZ,
-        f"{written} is not {decimal(pounds)}.{decimal(ounces)} lb: a pound has 16 "
-        "ounces, not 10.",
+        f"{written} is not {decimal(pounds + ounces / 10)} lb: a pound has 16 ounces, "
+        "not 10.",
     )
     draft.slip("mixed_units", (pounds + ounces) * OZ)
     draft.slip("metric_pound", pounds * 500 + ounces * OZ)
     return draft
 
 
+_ONE = {"in": "inch", "cm": "centimetre", "oz": "ounce", "g": "gram"}
+_MANY = {"in": "inches", "cm": "centimetres", "oz": "ounces", "g": "grams"}
 _TASKS: dict[int, tuple[Callable[[Draw], Draft], ...]] = {
     1: (_inch_to_cm, _cm_to_inch, _ounce_to_gram, _gram_to_ounce),
     2: (_cups, _fahrenheit_to_celsius, _celsius_to_fahrenheit),

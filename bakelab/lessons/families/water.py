@@ -18,7 +18,7 @@ _DRY = 10  # percent of water; drier ingredients are left out of the question
 
 def true_hydration(draw: Draw, level: int) -> Draft:
     """All added water over flour; more wet ingredients at higher levels."""
-    bread = draw_bread(draw, level, (_few, _some, _many)[level - 1])
+    bread = draw_bread(draw, level, (_few, _some, _many)[level - 1]).together()
     wet = [p for p in bread.others if water_percent(p) >= _DRY]
     water = sum((p.mass_g * water_percent(p) / 100 for p in wet), Fraction(0))
     flour, answer = bread.flour_g, 100 * water / bread.flour_g
@@ -129,7 +129,8 @@ def _picture(wet: list[Part], flour: Fraction) -> str:
         (p.name, 100 * p.mass_g / flour, f"{decimal(water_percent(p))} % of it water")
         for p in wet
     ]
-    return bars(rows, title="Flour and what brings water, as bars")
+    inner = {p.name: water_percent(p) / 100 for p in wet}
+    return bars(rows, title="Flour, and how much of each is water", filled=inner)
 
 
 def _capital(name: str) -> str:
