@@ -24,6 +24,7 @@ from sqlalchemy import (
     Table,
     Text,
     TypeDecorator,
+    text,
 )
 
 from bakelab.bakebook.facts import FACTS, HOUSE, Fact
@@ -84,7 +85,7 @@ _TYPES: Mapping[str, type[Double[Any] | Boolean | Text]] = MappingProxyType(
 
 
 def _text(name: str) -> Column[Any]:
-    return Column(name, Text, nullable=False, server_default="")
+    return Column(name, Text, nullable=False, server_default=text("''"))
 
 
 def _entry(key: str = "id") -> tuple[Column[Any], ...]:

@@ -31,7 +31,7 @@ def _moment(name: str, *, needed: bool = True) -> Column:
 
 
 def _text(name: str) -> Column:
-    return sa.Column(name, sa.Text, nullable=False, server_default="")
+    return sa.Column(name, sa.Text, nullable=False, server_default=sa.text("''"))
 
 
 def _needed(name: str) -> Column:
