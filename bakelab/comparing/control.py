@@ -16,6 +16,7 @@ __all__ = ["RULES", "Control", "control_chart"]
 D2 = 1.128
 D4 = 3.267
 _LEAST = 3
+_MOST_TOLD = 6
 _ENOUGH = 20  # common practice, no source: fewer bakes give provisional limits
 
 RULES = {
@@ -198,12 +199,8 @@ def _signal_words(found: Control) -> list[str]:
     signals = found.signals
     if signals.empty:
         return ["No bake stands out: what differs from loaf to loaf is the usual."]
-    words = signals["signal"] + "; " + signals["range_signal"]
-    told = [
-        f"bake {order} ({what.strip('; ')})"
-        for order, what in zip(signals["order"], words, strict=True)
-    ]
-    shown = ", ".join(told[:6]) + (", …" if len(told) > 6 else "")
+    told = _runs(signals)
+    shown = ", ".join(told[:_MOST_TOLD]) + (", …" if len(told) > _MOST_TOLD else "")
     said = [f"To look into: {shown}."]
     if found.rules == "all":
         said.append(
@@ -211,3 +208,20 @@ def _signal_words(found: Control) -> list[str]:
             "92 bakes (e-Handbook, 6.3.2)."
         )
     return said
+
+
+def _runs(signals: pd.DataFrame) -> list[str]:
+    """Bakes that stand out, those in a row for the same reason told together."""
+    words = (signals["signal"] + "; " + signals["range_signal"]).str.strip("; ")
+    runs: list[tuple[int, int, str]] = []
+    for order, what in zip(signals["order"], words, strict=True):
+        if runs and runs[-1][1] == order - 1 and runs[-1][2] == what:
+            runs[-1] = (runs[-1][0], order, what)
+        else:
+            runs.append((order, order, what))
+    return [
+        f"bake {first} ({what})"
+        if first == last
+        else f"bakes {first} to {last} ({what})"
+        for first, last, what in runs
+    ]

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 __all__ = ["Mixed", "mixed_comparison"]
 
 _SHOWN = 0.05  # common practice, no source
+_MOST_TOLD = 4
 _NOTHING = 1e-3  # of the variance within: a batch variance that is none
 
 
@@ -66,6 +67,7 @@ def mixed_comparison(
     by: str,
     batch: str,
     also: Sequence[str] = (),
+    reference: str | None = None,
     confidence: float = 0.95,
     restricted: bool = True,
 ) -> Mixed:
@@ -77,13 +79,15 @@ def mixed_comparison(
         A row per bake.
     result : str
     by : str
-        Column of what is compared, taken as a name; the first level met is
-        the reference.
+        Column of what is compared, taken as a name.
     batch : str
         Column of the batch. Give one that is unique to a batch: two doughs
         of different variants are two batches.
     also : sequence of str
         Further columns that are allowed for, numbers as a slope.
+    reference : str, optional
+        The value of `by` that the others stand against; the one with the
+        most bakes by default.
     confidence : float
     restricted : bool
         Restricted maximum likelihood, or plain.
@@ -112,6 +116,7 @@ def mixed_comparison(
     ]
     words = [by, batch, *(c for c in also if c not in numeric)]
     kept, remarks = usable(frame, numbers=[result, *numeric], words=words)
+    kept, reference = _led(kept, by, reference)
     columns = _columns(kept, by, also, numeric)
     _enough(kept, by, batch)
     degrees = _degrees(columns, kept[batch])
@@ -122,7 +127,7 @@ def mixed_comparison(
         )
     points = pd.DataFrame({"level": kept[by], "batch": kept[batch], "y": kept[result]})
     return Mixed(
-        result, by, batch, str(kept[by].iloc[0]), confidence,
+        result, by, batch, reference, confidence,
         _effects(columns, found, degrees, confidence), points,
         int(kept[batch].nunique()), math.sqrt(found.between), math.sqrt(found.within),
         found.log_likelihood, remarks,
@@ -166,6 +171,21 @@ def _columns(
             "one of them out"
         )
     return columns
+
+
+def _led(
+    kept: pd.DataFrame, by: str, reference: str | None
+) -> tuple[pd.DataFrame, str]:
+    """The bakes with those of the reference first."""
+    counts = kept[by].value_counts()
+    most = next(v for v in kept[by] if counts[v] == counts.max())
+    leader = most if reference is None else reference
+    if leader not in counts.index:
+        raise ComparisonError(
+            f"no bake with {named(by)} {leader}; there are {', '.join(counts.index)}"
+        )
+    first = kept[by] == leader
+    return pd.concat([kept[first], kept[~first]]).reset_index(drop=True), str(leader)
 
 
 def _enough(kept: pd.DataFrame, by: str, batch: str) -> None:
@@ -243,7 +263,7 @@ def _sentences(found: Mixed) -> list[str]:
     said = [f"{bakes} in {found.batches} batches, each against {found.reference}."]
     levels = list(dict.fromkeys(found.points["level"]))[1:]
     table = found.effects.set_index("term")
-    for level in levels:
+    for level in levels[:_MOST_TOLD]:
         row = table.loc[level]
         by = float(row["error"])
         amount = with_unit(rounded(float(row["estimate"]), by), found.result)
@@ -254,6 +274,8 @@ def _sentences(found: Mixed) -> list[str]:
             f"{rounded(float(row['low']), by)} to {rounded(float(row['high']), by)}, "
             f"chance {chance(float(row['p_value']))}: {shown})."
         )
+    if len(levels) > _MOST_TOLD:
+        said.append(f"{len(levels) - _MOST_TOLD} more stand in the table.")
     spread = with_unit(number(found.batch_spread), found.result)
     said.append(
         f"Batches scatter by {spread}, bakes within one by "

@@ -118,8 +118,8 @@ def _names(
     calls: dict[str, str] = {}
     for key, title in zip(keys, titles.fillna("").astype(str), strict=True):
         own = names.get(key, "").strip()
-        apart = own and title and own != title
-        calls[key] = f"{title}: {own}" if apart else own or title or "no name"
+        apart = own and title and own.casefold() not in title.casefold()
+        calls[key] = f"{title}: {own}" if apart else title or own or "no name"
     shared = [name for name, times in Counter(calls.values()).items() if times > 1]
     return {
         key: f"{name} ({key[:_SHORT]})" if name in shared else name

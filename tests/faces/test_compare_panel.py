@@ -32,10 +32,12 @@ def fill(book: BakeBook) -> None:
         for salt_g in (8.0, 11.0):
             for pan, more in ((SMALL, 0.0), (LARGE, 0.9)):
                 height = 9 + more - 0.1 * salt_g + 0.3 * day + random.normal(0, 0.1)
-                book.start(
+                bake = book.start(
                     dough(salt_g), pan=pan, at=START + timedelta(days=day),
                     height_cm=round(height, 2), baker="<b>Ada</b>" if day % 2 else "Bo",
                 )  # fmt: skip
+                if day == 5:
+                    book.tag(bake, "late", "odd, word")
     plan = plan_trials(
         dough(10, "Trial loaf"), {"salt": (1.6, 2.2), "water": (62, 70)},
         kind="curved", centres=3,
@@ -65,7 +67,16 @@ def opened(book: BakeBook) -> ComparePanel:
 @pytest.fixture
 def panel(opened: ComparePanel) -> ComparePanel:
     """The one panel, with every filter cleared."""
-    for name in ("formula", "pan", "since", "until", "tag", "text", "baseline"):
+    for name in (
+        "formula",
+        "pan",
+        "since",
+        "until",
+        "tag",
+        "text",
+        "without",
+        "baseline",
+    ):
         getattr(opened.controls, name).value = ""
     return opened
 
@@ -93,6 +104,9 @@ def test_filters_choose_among_bakes(panel: ComparePanel) -> None:
     assert isinstance(panel.found, Against)
     assert len(panel.found.points) == 4
     assert "4 bakes in this choice" in panel.outputs["count"].value
+    panel.controls.pan.value = panel.controls.until.value = ""
+    panel.controls.without.value = "late"
+    assert len(panel.found.points) == 31
 
 
 def test_variants_of_one_title_are_told_apart(panel: ComparePanel) -> None:

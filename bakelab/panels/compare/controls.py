@@ -65,7 +65,8 @@ class CompareControls:
         self.pan = choice("Pan", every)
         self.since = field("From (date)", "2026-01-31")
         self.until = field("To (date)", "2026-12-31")
-        self.tag = field("Tag", "any")
+        self.tag = field("Only with the tag", "any")
+        self.without = field("Leave out the tag", "none")
         self.text = field("Words in notes and facts", "any")
         self.again = widgets.Button(description="Read the book again")
 
@@ -75,12 +76,13 @@ class CompareControls:
             self.kind, self.result, self.ratio, self.shape, self.scale, self.by,
             self.first, self.second, self.pair, self.batch, self.baseline, self.rules,
             self.plan, self.aim, self.surface, self.confidence, self.formula, self.pan,
-            self.since, self.until, self.tag, self.text,
+            self.since, self.until, self.tag, self.without,
+            self.text,
         )  # fmt: skip
 
     def filters(self) -> dict[str, str]:
         """What `BakeBook.bakes` takes, blank where all bakes are meant."""
-        names = ("formula", "pan", "since", "until", "tag", "text")
+        names = ("formula", "pan", "since", "until", "tag", "without", "text")
         return {name: getattr(self, name).value.strip() for name in names}
 
     def show_needed(self) -> None:

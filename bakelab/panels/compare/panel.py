@@ -230,7 +230,7 @@ class ComparePanel:
             c.confidence,
             heading("2  Among which bakes"),
             beside(c.formula, c.pan), beside(c.since, c.until),
-            beside(c.tag, c.text), c.again, out["count"],
+            beside(c.tag, c.without), c.text, c.again, out["count"],
         ]  # fmt: skip
         right = [
             out["alert"], out["numbers"], out["text"], out["chart"], out["remarks"],

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
+from bakelab.bakebook.computed import COMPUTED
+from bakelab.bakebook.facts import FACTS
 from bakelab.comparing import axis_title, with_ratios
-from bakelab.comparing.ratios import RATIO_ROLES
 from bakelab.formula import Formula
 from bakelab.weighing import Scale
 
@@ -35,6 +36,7 @@ GROUPS: tuple[Choice, ...] = (
     ("flour lot", "flour_lot"),
     ("baker", "baker"),
     ("style", "style"),
+    ("trial of a plan", "trial"),
     ("day", "day"),
 )
 """Columns that put bakes into groups."""
@@ -44,7 +46,17 @@ _FIRST = (
     "crumb_1_9", "crust_1_9", "taste_1_9", "loaf_volume_cm3", "loaf_out_g",
     "core_end_c", "rise_rate_pct_h", "proof_ratio",
 )  # fmt: skip
-_RATIOS = ("hydration_pct", "water_pct", *(f"{role}_pct" for role in RATIO_ROLES))
+_NOT_RESULTS = ("planned_", "off_", "rise_rate_low", "rise_rate_high", "loading_")
+_RESULTS = frozenset(
+    fact.name
+    for fact in (*FACTS, *COMPUTED)
+    if fact.group in ("result", "computed") and not fact.name.startswith(_NOT_RESULTS)
+) | {"core_end_c", "dough_c", "dough_ph"}
+_LATER = frozenset(
+    fact.name
+    for fact in (*FACTS, *COMPUTED)
+    if fact.group in ("result", "computed") and not fact.name.startswith("off_")
+) - {"loading_cm3_g", "dough_in_g"}
 _LEAST_VALUES = 2
 _YES_NO = {"lid": ("lid on", "lid off"), "steam": ("steam", "no steam")}
 
@@ -55,9 +67,17 @@ class Source:
 
     book: "BakeBook"
 
-    def bakes(self, scale: Scale | None = None, **filters: Any) -> pd.DataFrame:
-        """The bakes that the filters let through, with ratios, variant and day."""
+    def bakes(
+        self, scale: Scale | None = None, *, without: str = "", **filters: Any
+    ) -> pd.DataFrame:
+        """The bakes that the filters let through, with ratios, variant and day.
+
+        `without` is a tag that leaves a bake out.
+        """
         frame = _said(self.book.bakes(**{k: v for k, v in filters.items() if v}))
+        if without.strip():
+            tagged = [without.strip() in str(t).split(", ") for t in frame["tags"]]
+            frame = frame[[not t for t in tagged]].reset_index(drop=True)
         return with_ratios(frame, self._formula, names=self.names, scale=scale)
 
     @cached_property
@@ -86,9 +106,15 @@ class Source:
         return self._formulas[key]
 
     def trials(self, bakes: pd.DataFrame, plan: str) -> pd.DataFrame:
-        """Bakes of a plan's formulas, with the ratios that the plan moved."""
+        """Bakes of a plan, with the ratios that the plan moved.
+
+        Those that say that they belong to it; where none does, every bake of
+        one of its formulas.
+        """
         row = self.plans[self.plans["id"] == plan].iloc[0]
         table: pd.DataFrame = row["trials"]
+        own = bakes[bakes["plan"] == row["name"]]
+        bakes = own if len(own) else bakes
         moved = self.moved(plan)
         wanted = table[["formula_key", *moved]].drop_duplicates("formula_key")
         kept = bakes.drop(columns=[c for c in moved if c in bakes.columns])
@@ -103,16 +129,16 @@ class Source:
 
 def results_of(bakes: pd.DataFrame) -> list[Choice]:
     """Columns of numbers that bakes have, what comes out of the oven first."""
-    found = _numbers(bakes, 1)
+    found = [c for c in _numbers(bakes, 1) if c in _RESULTS]
     order = {column: place for place, column in enumerate(_FIRST)}
     found = sorted(found, key=lambda c: order.get(c, len(order)))
-    return [(axis_title(c), c) for c in found if c not in _RATIOS]
+    return [(axis_title(c), c) for c in found]
 
 
 def ratios_in(bakes: pd.DataFrame) -> list[Choice]:
     """Columns of numbers that differ between bakes, ratios of the formula first."""
-    found = [c for c in _numbers(bakes, _LEAST_VALUES) if c not in _FIRST]
-    shares = [c for c in found if c.endswith("_pct") and not c.startswith("off_")]
+    found = [c for c in _numbers(bakes, _LEAST_VALUES) if c not in _LATER]
+    shares = [c for c in found if c.endswith("_pct")]
     found = [*shares, *(c for c in found if c not in shares)]
     return [(axis_title(c), c) for c in found]
 
