@@ -11,8 +11,10 @@ from bakelab.checking.shares import Part, exact_band, parts_of
 from bakelab.formula import Formula
 from bakelab.reading import MARKETS, Line, Recipe
 from bakelab.reading.amounts import Amount
+from bakelab.reading.built import made_above
 from bakelab.reading.clean import clean_line, plain_text
 from bakelab.reading.phrase import Phrase, take_apart
+from bakelab.reading.tablelike import TableReader, cells_of, looks_like_csv
 from bakelab.reading.weights import Market, unit_ml
 from bakelab.units import CUPS_ML, kitchen_units
 
@@ -202,8 +204,12 @@ class Case:
 
     @cached_property
     def unweighed(self) -> tuple[Entry, ...]:
-        """Lines of the dough without a weight."""
-        return tuple(e for e in self.dough if e.line.mass_g is None)
+        """Lines of the dough without a weight, but `all of the poolish`."""
+        lines = self.recipe.lines
+        return tuple(
+            e for e in self.dough
+            if e.line.mass_g is None and made_above(e.line, lines) is None
+        )  # fmt: skip
 
     def quote(self, text: str, hint: int = 0) -> Quote:
         """A quotation with the number of its line in the file."""
@@ -225,14 +231,31 @@ class Case:
             line if line.isascii() else plain_text(line) for line in self.physical
         )
 
+    @cached_property
+    def _rows(self) -> dict[str, str]:
+        """The rows of tables as the lines that they were read as."""
+        rows = looks_like_csv(self._text) if not self.is_data else None
+        reader, out = TableReader(), {}
+        for cells in rows or ():
+            reading = reader.read(cells)
+            if reading is not None:
+                out[", ".join(c for c in cells if c)] = reading
+        for line in () if rows else self.physical:
+            row = cells_of(line) if "|" in line or "\t" in line else None
+            if row is None:
+                reader = TableReader()
+            elif (reading := reader.read(row)) is not None:
+                out[line.strip()] = reading
+        return out
+
     def _entry(self, line: Line) -> Entry:
-        clean = clean_line(line.text)
+        clean = clean_line(self._rows.get(line.text.strip(), line.text))
         phrase = take_apart(clean, self.recipe.language)
         shown = _of_one_thing(phrase, clean)
         stated = tuple(
             Stated(a, clean[a.start : a.end], interval(a, clean)) for a in shown
         )
-        if "|" in line.text or "\t" in line.text:
+        if line.text.strip() in self._rows:
             stated = _of_one_column(stated, line)
         return Entry(line, clean, phrase, stated, self.quote(line.text, line.line_no))
 

@@ -27,6 +27,7 @@ _TINS = re.compile(
     r"(?i)\b(loaf pans?|bread pans?|loaf tins?|bread tins?|cake pans?|baking pans?|"
     r"baking dish|kastenform|moule à cake)\b"
 )
+_BATH = re.compile(r"(?i)\b(lye|bath|lauge|vessel|of water|steam)\b")
 _MEASURED = re.compile(
     r"(?i)\d[\d\s.,/½¼¾⅛]*\s*-?(?:x|×|by|in\b|inch|cm|\"|″|”|lb|pound|quart|litre|l\b)"
 )
@@ -60,7 +61,10 @@ def find_missing(case: Case) -> Iterator[Finding]:
 def _of_the_oven(case: Case, story: str) -> Iterator[Finding]:
     recipe = case.recipe
     tins = _TINS.search(story)
-    named = next((q for q in case.prose if _TINS.search(q.text)), None)
+    named = next(
+        (q for q in case.prose if _TINS.search(q.text) and not _BATH.search(q.text)),
+        None,
+    )
     sized = recipe.pan is not None and not recipe.pan.assumed
     near = tins and _MEASURED.search(story[max(0, tins.start() - 40) : tins.end() + 60])
     if (

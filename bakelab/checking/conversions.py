@@ -131,13 +131,14 @@ def _finding(
     unit = "g" if one.amount.is_mass else "ml"
     middle = [(i.low + i.high) / 2 for i in (first, second)]
     ratio = max(middle) / max(min(middle), 1e-9)
+    first_name = _with_unit(one)
     return Finding(
         name,
         "conflict" if ratio > 1.04 else "unlikely",
-        f"{one.printed} and {other.printed} are not the same "
+        f"{first_name} and {other.printed} are not the same "
         f"{'weight' if unit == 'g' else 'volume'}",
         (quote,),
-        (f"{one.printed} = {first.text(unit)}",
+        (f"{first_name} = {first.text(unit)}",
          f"{other.printed} = {second.text(unit)}",
          f"they differ by {100 * (ratio - 1):.0f} %, more than rounding explains"),
         _mend(one, other, middle[0]),
@@ -147,10 +148,16 @@ def _finding(
     )  # fmt: skip
 
 
+def _with_unit(one: Stated) -> str:
+    """The figure with its unit, also where the unit stands further on."""
+    bare = not any(ch.isalpha() for ch in one.printed)
+    return f"{one.printed} {one.amount.unit}" if bare else one.printed
+
+
 def _mend(one: Stated, other: Stated, middle: float) -> str:
     size = kitchen_units()[other.amount.unit or "g"].size
     return (
-        f"If {one.printed} is right, write {middle / size:.3g} {other.amount.unit} "
+        f"If {_with_unit(one)} is right, write {middle / size:.3g} {other.amount.unit} "
         f"instead of {other.printed}."
     )
 

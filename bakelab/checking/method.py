@@ -87,10 +87,10 @@ def _unused(entry: Entry) -> Finding:
     return Finding(
         "not-in-the-method",
         "missing",
-        f"{entry.name} is in the list, and the method never uses it",
+        f"{entry.name}: in the list, and the method never uses it",
         (entry.quote,),
         (),
-        f"Say where the {entry.name} goes in, or strike it from the list.",
+        f"Name the step that takes the {entry.name}, or strike the line.",
         "medium" if heavy else "low",
         "words of the method; collective words such as 'all ingredients' count as use",
     )

@@ -31,6 +31,7 @@ _SALT_MOST = (
 )
 _SALT_LEAST = 0.5
 _YEAST_MOST = {"yeast_fresh": 8.0, "yeast_active_dry": 3.2, "yeast_instant": 2.7}
+_PACKET_G = (6.5, 7.5)  # 7.2 g with a deviation of 0.17 g: USDA SR26 18375
 _YEAST_NAME = {"yeast_fresh": "fresh yeast", "yeast_active_dry": "active dry yeast",
                "yeast_instant": "instant yeast"}  # fmt: skip
 _PRACTICE = "common practice, no source"
@@ -160,11 +161,13 @@ def find_yeast(case: Case) -> Iterator[Finding]:
     if formula is None or formula.flour_g <= 0 or _incomplete(case):
         return
     own = case.band("yeast")
+    if any("liquid yeast" in e.line.remark for e in case.dough):
+        return
     packets = _whole_packets(case)
     found = [n for n in measures(formula) if n in _YEAST_MOST]
     if not found or own.low <= _YEAST_MOST[found[0]]:
         return
-    if packets > 1 and own.low * (packets - 1) / packets <= _YEAST_MOST[found[0]]:
+    if packets and own.low * (packets - 1) / packets <= _YEAST_MOST[found[0]]:
         return
     kind = found[0]
     lines = tuple(e.quote for e in case.dough if e.line.role == "yeast")
@@ -188,9 +191,13 @@ def find_yeast(case: Case) -> Iterator[Finding]:
 def _whole_packets(case: Case) -> float:
     """The packets of the one line of yeast; 0 where it is not given in packets."""
     lines = [e for e in case.dough if e.line.role == "yeast"]
-    amount = lines[0].phrase.amount if len(lines) == 1 else None
-    counted = amount is not None and amount.unit == "packet"
-    return float(amount.high) if amount is not None and counted else 0.0
+    if len(lines) != 1:
+        return 0.0
+    amount, mass_g = lines[0].phrase.amount, lines[0].line.mass_g or 0.0
+    if amount is not None and amount.unit == "packet":
+        return float(amount.high)
+    low, high = _PACKET_G
+    return 1.0 if low <= mass_g <= high else 0.0
 
 
 def find_preferments(case: Case) -> Iterator[Finding]:

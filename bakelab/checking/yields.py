@@ -64,6 +64,7 @@ _BAKED = re.compile(
 _NOT_ALL = re.compile(
     r"(?i)\b(at a time|remaining|rest|filling|butter|cheese|each with)"
 )
+_A_TIN = re.compile(r"(?i)\s*(?:pans?|tins?|moulds?|molds?|form\w*|moules?)\b")
 _TWICE = re.compile(r"(?i)\b(double|twice the recipe|two batches|half the dough)\b")
 _HEAVY, _LIGHT = "heavier than the dough", "much lighter than the dough bakes"
 _LEFT = 0.93  # of the dough is made into pieces; the rest sticks; our own
@@ -118,8 +119,12 @@ def _of_quote(case: Case, quote: Quote, dough: Interval) -> Iterator[Finding]:
     for pattern in (_N_OF_M, _N_TIMES_M, _N_M_PIECES):
         for match in pattern.finditer(text):
             each = _mass_of(match["m"], case)
-            around = text[max(0, match.start() - 60) : match.end() + 30]
-            if each is None or _NOT_ALL.search(around):
+            before = re.split(
+                r"[.;,]", text[max(0, match.start() - 60) : match.start()]
+            )
+            around = before[-1] + text[match.start() : match.end() + 30]
+            behind = text[match.end() : match.end() + 16]
+            if each is None or _NOT_ALL.search(around) or _A_TIN.match(behind):
                 continue
             yield from _pieces(case, quote, match, each, dough)
     for match in _DOUGH.finditer(text):

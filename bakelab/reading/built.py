@@ -47,7 +47,7 @@ def counted_once(lines: Sequence[Line]) -> list[Line]:
 
 def made_above(line: Line, lines: Sequence[Line]) -> str | None:
     """The stage, with a list of its own, that a line names; else None."""
-    if line.state not in _IN_DOUGH or line.mass_g is None:
+    if line.state not in _IN_DOUGH:
         return None
     wanted = line.label.casefold()
     opened = heading(wanted)

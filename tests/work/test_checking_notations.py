@@ -1,0 +1,83 @@
+"""Notations that once gave a false alarm, or hid a slip; sums worked by hand."""
+
+from pathlib import Path
+
+import pytest
+
+from bakelab.checking import check, check_file
+
+LOAF = "- 500 g bread flour\n- 330 g water\n- 10 g salt\n- 6 g instant yeast\n"
+
+
+def _conflicts(text: str) -> list[str]:
+    return [f.identifier for f in check(text).by_kind("conflict")]
+
+
+def test_a_pint_and_fluid_ounces_are_one_volume() -> None:
+    """UCUM: imperial pint 568.26 mL and 4 fl oz of 28.41 mL are 681.9 mL."""
+    text = "# Loaf\n\n- 2 lb strong white flour\n- 1 pint 4 fl oz (680 ml) water\n"
+    assert _conflicts(f"{text}- 20 g salt\n") == []
+
+
+def test_a_pan_by_its_weight_is_no_weight_of_dough() -> None:
+    said = "Divide between two 2 lb loaf tins and bake at 220 °C for 35 minutes."
+    assert _conflicts(f"# Loaf\n\n{LOAF}\n{said}\n") == []
+
+
+TABLE = """# Mill sandwich
+
+| Ingredient | Grams | % |
+|---|---|---|
+| Bread flour | 600 | 100 |
+| Water | 390 | 65 |
+| Butter | 30 | 5 |
+| Sugar | 24 | {sugar} |
+| Salt | 12 | 2 |
+"""
+
+
+@pytest.mark.parametrize(("sugar", "found"), [(4, []), (6, ["percent-against-weight"])])
+def test_bare_numbers_of_a_table_have_the_unit_of_their_head(
+    sugar: int, found: list[str]
+) -> None:
+    assert _conflicts(TABLE.format(sugar=sugar)) == found
+
+
+@pytest.mark.parametrize(
+    ("percent", "found"), [(6, []), (9, ["percent-against-weight"])]
+)
+def test_bare_numbers_of_a_csv_table(
+    tmp_path: Path, percent: int, found: list[str]
+) -> None:
+    path = tmp_path / "oat.csv"
+    path.write_text(
+        "ingredient,grams,percent\nbread flour,500,100\nwater,400,80\n"
+        f"honey,30,{percent}\nsalt,11,2.2\n",
+        encoding="utf-8",
+    )
+    [report] = check_file(path)
+    assert [f.identifier for f in report.by_kind("conflict")] == found
+
+
+def test_all_of_a_preferment_leaves_nothing_open() -> None:
+    """200 + 200 + 300 + 145 + 10 g are 855 g, and 4 x 280 g are 1120 g."""
+    text = (
+        "Towpath baguettes\n\nPoolish\n200 g bread flour\n200 g water\n\nFinal dough\n"
+        "all of the poolish\n300 g bread flour\n145 g water\n10 g salt\n\n"
+        "Mix the rest in, fold three times, and divide into 4 pieces of 280 g.\n"
+    )
+    assert _conflicts(text) == ["pieces-against-dough"]
+    assert _conflicts(text.replace("280 g", "210 g")) == []
+
+
+def test_a_packet_in_a_small_dough_is_no_slip() -> None:
+    """7 g is the packet (USDA SR26 18375: 7.2 g): there is no smaller one."""
+    text = (
+        "# Brioche\n\n- 250 g flour\n- 3 large eggs\n- 5 g salt\n- 7 g instant yeast\n"
+    )
+    assert "yeast-against-amount" not in [f.identifier for f in check(text).findings]
+
+
+def test_liquid_yeast_by_the_cup_is_no_slip() -> None:
+    text = "# Loaf\n\n- 2 quarts flour\n- 1 pint water\n- half a cupful of yeast\n"
+    assert "yeast-against-amount" not in [f.identifier for f in check(text).findings]
