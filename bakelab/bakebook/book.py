@@ -235,18 +235,25 @@ class BakeBook:
         with self._writing() as db:
             return log.add_mark(db, bake, what, at, due_at, self.who)
 
-    def read(self, bake: str, readings: Any) -> int:
+    def read(self, bake: str, readings: Any, *, kind: str | None = None) -> int:
         """Write readings of a bake; gives how many were new.
 
         Parameters
         ----------
         bake : str
-        readings : DataFrame, list of dict, or Path or str
-            Rows of `kind` (a key of `READINGS`), `at` or `minute`, and `value`;
-            CSV as text or as the path of a file.
+        readings : DataFrame, list of dict, str or Path
+            Rows of `kind` (a key of `READINGS`), `at` or `minute`, and `value`; or
+            text as people paste it, or the file of a probe.
+        kind : str, optional
+            What was read, where the text does not say so.
+
+        Raises
+        ------
+        BookError
+            Naming the line, if one is not understood; none is kept then.
         """
-        rows = log.rows_of(readings)
         with self._writing() as db:
+            rows = log.rows_of(readings, day=log.day_of(db, bake), kind=kind)
             return log.add_readings(db, bake, rows, self.who)
 
     def note(self, bake: str, markdown: str, *, at: When = None) -> str:

@@ -16,7 +16,7 @@ from bakelab.bakebook.kept_formulas import formula_of
 from bakelab.bakebook.listing import fold
 from bakelab.bakebook.model import Bake
 from bakelab.bakebook.tables import BAKES, FORMULAS, NOTES, TAGS
-from bakelab.errors import BakelabError
+from bakelab.errors import BakelabError, DamagedBookError
 from bakelab.formula import Formula
 
 __all__ = ["bring_up_to_date", "computed_of", "facts_of", "stale"]
@@ -35,7 +35,7 @@ def stale(db: Connection) -> list[str]:
 
 def bring_up_to_date(writing: Writing, ids: Sequence[str]) -> None:
     """Work out and keep the numbers of some bakes."""
-    formulas: dict[str, Formula] = {}
+    formulas: dict[str, Formula | None] = {}
     for first in range(0, len(ids), _AT_ONCE):
         with writing() as db:
             _work_out(db, ids[first : first + _AT_ONCE], formulas)
@@ -49,7 +49,9 @@ def computed_of(db: Connection, bake: Bake, row: Mapping[str, Any]) -> dict[str,
     return _computed(bake, house(db, "price", retired=False))
 
 
-def _work_out(db: Connection, ids: Sequence[str], formulas: dict[str, Formula]) -> None:
+def _work_out(
+    db: Connection, ids: Sequence[str], formulas: dict[str, Formula | None]
+) -> None:
     query = select(BAKES).where(BAKES.c.id.in_(ids)).with_for_update()
     rows = db.execute(query).mappings().all()
     prices = house(db, "price", retired=False)
@@ -58,29 +60,40 @@ def _work_out(db: Connection, ids: Sequence[str], formulas: dict[str, Formula]) 
     starts = {row["id"]: row["started_at"] for row in rows}
     readings = log.readings_of_many(db, starts, marks)
     for row in rows:
-        key = row["formula_key"]
-        if key not in formulas:
-            formulas[key] = formula_of(db, key)
-        bake = Bake(
-            id=row["id"],
-            version=row["version"],
-            formula_key=key,
-            formula=formulas[key],
-            started_at=row["started_at"],
-            facts=facts_of(row),
-            marks=marks.get(row["id"], ()),
-            readings=readings.get(row["id"], log.NO_READINGS),
-        )
+        bake_id, facts = row["id"], facts_of(row)
+        formula = _formula(db, row["formula_key"], formulas)
+        numbers = {}
+        if formula is not None:
+            bake = Bake(
+                id=bake_id,
+                version=row["version"],
+                formula_key=row["formula_key"],
+                formula=formula,
+                started_at=row["started_at"],
+                facts=facts,
+                marks=marks.get(bake_id, ()),
+                readings=readings.get(bake_id, log.NO_READINGS),
+            )
+            numbers = _computed(bake, prices)
+        said = [value for value in facts.values() if isinstance(value, str)]
         found = {
-            "computed": json.dumps(_computed(bake, prices), ensure_ascii=False),
+            "computed": json.dumps(numbers, ensure_ascii=False),
             "computed_by": COMPUTED_BY,
-            "found_by": fold("\n".join((*words.get(bake.id, ()), *_said(bake)))),
+            "found_by": fold("\n".join((*words.get(bake_id, ()), *said))),
         }
-        db.execute(update(BAKES).where(BAKES.c.id == bake.id).values(found))
+        db.execute(update(BAKES).where(BAKES.c.id == bake_id).values(found))
 
 
-def _said(bake: Bake) -> list[str]:
-    return [str(value) for value in bake.facts.values() if isinstance(value, str)]
+def _formula(
+    db: Connection, key: str, known: dict[str, Formula | None]
+) -> Formula | None:
+    """The formula of a key, or None where it is damaged: `examine` tells."""
+    if key not in known:
+        try:
+            known[key] = formula_of(db, key)
+        except DamagedBookError:
+            known[key] = None
+    return known[key]
 
 
 def _words(db: Connection, ids: Sequence[str]) -> dict[str, list[str]]:

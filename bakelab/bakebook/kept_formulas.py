@@ -9,7 +9,12 @@ from sqlalchemy import Connection, func, select
 from bakelab.bakebook.entries import insert_new, now
 from bakelab.bakebook.facts import check_text
 from bakelab.bakebook.tables import BAKES, FORMULAS
-from bakelab.errors import BookError, UnknownEntryError
+from bakelab.errors import (
+    BakelabError,
+    BookError,
+    DamagedBookError,
+    UnknownEntryError,
+)
 from bakelab.formula import Formula, formula_from_json, formula_to_json
 from bakelab.variants import Variant
 
@@ -65,6 +70,8 @@ def formula_of(db: Connection, key: str) -> Formula:
     ------
     UnknownEntryError
         If there is none.
+    DamagedBookError
+        If what is kept is no formula.
     """
     known = isinstance(key, str) and "\0" not in key
     query = select(FORMULAS.c.content).where(FORMULAS.c.key == key)
@@ -74,7 +81,13 @@ def formula_of(db: Connection, key: str) -> Formula:
             f"the bake book has no formula {key!r}; see book.formulas(), "
             "or keep the formula first"
         )
-    return formula_from_json(content)
+    try:
+        return formula_from_json(content)
+    except BakelabError:
+        raise DamagedBookError(
+            f"formula {key} in the bake book is damaged; examine the book "
+            "(book.examine(), or bakelab book examine) to see what else is"
+        ) from None
 
 
 def formulas(db: Connection, *, retired: bool) -> pd.DataFrame:

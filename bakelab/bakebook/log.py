@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
@@ -32,6 +32,7 @@ __all__ = [
     "add_photo",
     "add_readings",
     "checked_reading",
+    "day_of",
     "marks_of",
     "marks_of_many",
     "need_bake",
@@ -107,19 +108,27 @@ def add_readings(
     return len(new)
 
 
-def rows_of(readings: Any) -> list[dict[str, Any]]:
-    """Rows of a table, or a list of rows, as they were given."""
-    if isinstance(readings, pd.DataFrame):
+def day_of(db: Connection, bake_id: str) -> date:
+    """The day of a bake, here."""
+    need_bake(db, bake_id)
+    query = select(BAKES.c.started_at).where(BAKES.c.id == bake_id)
+    started_at: datetime = db.execute(query).scalar_one()
+    return started_at.astimezone().date()
+
+
+def rows_of(
+    readings: Any, *, day: date, kind: str | None = None
+) -> list[Mapping[str, Any]]:
+    """Rows as they were given, or read from a table, from text or from a file."""
+    if isinstance(readings, pd.DataFrame) and {"kind", "value"} <= set(readings):
         return [{str(k): v for k, v in r.items()} for r in readings.to_dict("records")]
-    if isinstance(readings, Mapping):
-        return [dict(readings)]
-    try:
+    if isinstance(readings, list | tuple) and all(
+        isinstance(row, Mapping) for row in readings
+    ):
         return [dict(row) for row in readings]
-    except (TypeError, ValueError):
-        raise BookError(
-            f"readings are {type(readings).__name__}; give a table with the columns "
-            "kind, at or minute, and value"
-        ) from None
+    from bakelab.bakebook.readings import read_rows
+
+    return [*read_rows(readings, day=day, kind=kind)]
 
 
 def checked_reading(row: Mapping[str, Any], number: int = 1) -> dict[str, Any]:

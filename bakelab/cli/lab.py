@@ -26,6 +26,8 @@ def notebooks_path() -> Path:
 def new_lab(folder: str | Path) -> tuple[int, int]:
     """Copy notebooks and sample recipes to a folder, never over a file.
 
+    A bake book with nothing in it is made beside them.
+
     Returns
     -------
     tuple of int
@@ -53,7 +55,8 @@ def new_lab(folder: str | Path) -> tuple[int, int]:
         raise ReadError(
             f"cannot write to {target}: {error.strerror}; choose a folder of your own"
         ) from None
-    return made, kept
+    new_book = _make_book(target / "bakebook.sqlite")
+    return made + new_book, kept + (not new_book)
 
 
 def lab_folder() -> Path:
@@ -83,6 +86,16 @@ def open_lab(*, browser: bool = True, port: int | None = None) -> int:
         return subprocess.call(command, cwd=folder, env=_environment())
     except KeyboardInterrupt:
         return 0
+
+
+def _make_book(path: Path) -> bool:
+    """Whether there was no bake book yet."""
+    if path.exists():
+        return False
+    from bakelab.bakebook import BakeBook
+
+    BakeBook(path).close()
+    return True
 
 
 def _environment() -> dict[str, str]:

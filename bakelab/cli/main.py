@@ -118,6 +118,7 @@ def _parser() -> argparse.ArgumentParser:
     _reader(fit, _fit)
     _fitter(fit)
     _checker(words.add_parser("check", help="find numbers that cannot all be true"))
+    _booker(words.add_parser("book", help="look after the bake book"))
     _teacher(
         words.add_parser("class", help="make exercise sheets and a key for a class"),
         words.add_parser("mark", help="mark the notebooks that a class returned"),
@@ -146,6 +147,12 @@ def _teacher(sheets: argparse.ArgumentParser, marks: argparse.ArgumentParser) ->
     sheets.set_defaults(command=_class)
     add_mark_arguments(marks)
     marks.set_defaults(command=_mark)
+
+
+def _booker(parser: argparse.ArgumentParser) -> None:
+    from bakelab.cli.book import add_arguments
+
+    add_arguments(parser)
 
 
 def _reader(parser: argparse.ArgumentParser, command: Command) -> None:

@@ -164,6 +164,23 @@ def test_readings_typed_and_as_a_table(book: BakeBook, dough: Formula) -> None:
     assert list(book.bake(bake_id).readings["value"]) == [62.0]
 
 
+def test_readings_pasted_and_from_a_file(
+    book: BakeBook, dough: Formula, tmp_path: Path
+) -> None:
+    bake_id = book.start(dough, at=START)
+    assert book.read(bake_id, "minute;core °F\n10;142,7\n20;199.4") == 2
+    readings = book.bake(bake_id).readings
+    assert list(readings["value"]) == pytest.approx([61.5, 93.0])  # (F - 32) / 1.8
+    probe = tmp_path / "probe.csv"
+    probe.write_text("minute,ph\n0,5.6\n60,5.1\n")
+    assert book.read(bake_id, probe) == 2
+    assert book.read(bake_id, "0 100\n30 140", kind="rise_ml") == 2
+    assert set(book.bake(bake_id).readings["kind"]) == {"core_c", "ph", "rise_ml"}
+    with pytest.raises(BookError, match="nothing was kept"):
+        book.read(bake_id, "minute;core °C\n10;61\n20;hot")
+    assert len(book.bake(bake_id).readings) == 6
+
+
 @pytest.mark.parametrize(
     ("row", "says"),
     [

@@ -244,7 +244,19 @@ def test_examine_finds_what_the_database_cannot(
         db.execute("UPDATE bakes SET version = 1")
         db.execute("INSERT INTO tags VALUES ('nobody', 'lost', '2025-01-01', '')")
         db.commit()
+    assert list(file_book.bakes()["id"]) == [bake_id]  # the rest can still be seen
     said = " ".join(file_book.examine())
     assert f"formula {dough.key} is no longer what was kept" in said
     assert f"{bake_id} in bakes is older than its history" in said
     assert "of tags belongs to something in bakes that is missing" in said
+
+
+def test_a_damaged_formula_hides_no_bake(file_book: BakeBook, dough: Formula) -> None:
+    bake_id = file_book.start(dough, crumb_words="even")
+    with file_book._writing() as db:
+        db.exec_driver_sql("UPDATE formulas SET content = 'crumbs'")
+    assert list(file_book.bakes(text="EVEN")["id"]) == [bake_id]
+    with pytest.raises(DamagedBookError, match=f"formula {dough.key} .*is damaged"):
+        file_book.bake(bake_id)
+    file_book.write(bake_id, crumb_words="coarse")
+    assert list(file_book.bakes()["crumb_words"]) == ["coarse"]

@@ -1,0 +1,92 @@
+"""`bakelab book`: look after the bake book."""
+
+import argparse
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+from bakelab.errors import BookError
+
+__all__ = ["add_arguments", "look_after"]
+
+_GOOD, _FOUND = 0, 1
+Work = Callable[[argparse.Namespace], int]
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The words of `bakelab book` and their options."""
+    words = parser.add_subparsers(title="words", required=True)
+    for name, (work, about) in _WORDS.items():
+        word = words.add_parser(name, help=about, description=about)
+        word.add_argument(
+            "--book", metavar="PLACE",
+            help="a file or postgresql://…; BAKELAB_BOOK or your own book if left out",
+        )  # fmt: skip
+        word.add_argument("--json", action="store_true", help="print JSON for machines")
+        word.set_defaults(command=look_after, work=work)
+        if name in _FOLDERS:
+            word.add_argument(_FOLDERS[name], type=Path)
+        if name == "take-backup":
+            word.add_argument("backup", nargs="?", help="the newest if left out")
+
+
+def look_after(options: argparse.Namespace) -> int:
+    """Do what the word says; 0 good, 1 findings."""
+    work: Work = options.work
+    return work(options)
+
+
+def _examine(options: argparse.Namespace) -> int:
+    from bakelab.bakebook import BakeBook
+
+    with BakeBook(options.book) as book:
+        found = (*book.remarks, *book.examine())
+        bakes = len(book.bakes(retired=True))
+    if options.json:
+        print(json.dumps({"bakes": bakes, "findings": found}, ensure_ascii=False))
+    else:
+        print("\n".join(found) or f"The book is sound: {bakes} bakes.")
+    return _FOUND if found else _GOOD
+
+
+def _back_up(options: argparse.Namespace) -> int:
+    from bakelab.bakebook import BakeBook
+
+    with BakeBook(options.book) as book:
+        return _say(options, backup=book.back_up())
+
+
+def _take_backup(options: argparse.Namespace) -> int:
+    from bakelab.bakebook import BakeBook
+    from bakelab.bakebook.place import locate
+
+    path = locate(options.book).path
+    if path is None:
+        raise BookError("a shared book is brought back by the server's own backup")
+    with BakeBook.from_backup(path, options.backup) as book:
+        return _say(options, book=path, remarks=list(book.remarks))
+
+
+def _demo(options: argparse.Namespace) -> int:
+    from bakelab.bakebook.demo import INVENTED, write_demo_book
+
+    with write_demo_book(options.file) as book:
+        return _say(options, book=options.file, bakes=len(book.bakes()), note=INVENTED)
+
+
+def _say(options: argparse.Namespace, **said: object) -> int:
+    plain = {name: str(v) if isinstance(v, Path) else v for name, v in said.items()}
+    if options.json:
+        print(json.dumps(plain, ensure_ascii=False))
+    else:
+        print("\n".join(f"{name}: {value}" for name, value in plain.items()))
+    return _GOOD
+
+
+_WORDS: dict[str, tuple[Work, str]] = {
+    "examine": (_examine, "look for damage: the file, formulas, photos"),
+    "back-up": (_back_up, "write a checked copy beside the book"),
+    "take-backup": (_take_backup, "put a backup in the place of a damaged book"),
+    "demo": (_demo, "write the book of an invented kitchen, to try things out"),
+}
+_FOLDERS = {"demo": "file"}
