@@ -23,6 +23,7 @@ from bakelab.bakebook.tables import BAKES, ENTRIES, FORMULAS, HISTORY, HOUSE_THI
 from bakelab.errors import BookError, ConflictError, UnknownEntryError
 
 __all__ = [
+    "as_json",
     "as_moment",
     "change",
     "find",
@@ -166,8 +167,8 @@ def remember(
             "id": new_id(),
             "subject": subject,
             "field": name,
-            "old": _as_json(old),
-            "new": _as_json(new),
+            "old": as_json(old),
+            "new": as_json(new),
             "at": moment,
             "version": version,
             "who": who,
@@ -224,7 +225,8 @@ def _conflict(
     )
 
 
-def _as_json(value: Any) -> str | None:
+def as_json(value: Any) -> str | None:
+    """A value as the history keeps it."""
     if value is None:
         return None
     if isinstance(value, datetime):

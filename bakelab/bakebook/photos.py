@@ -15,6 +15,7 @@ import re
 import tempfile
 import unicodedata
 import warnings
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -27,11 +28,13 @@ if TYPE_CHECKING:
 
 __all__ = [
     "MOST_BYTES",
+    "MOST_KEPT_BYTES",
     "MOST_PIXELS",
     "MOST_SIDE",
     "StoredPhoto",
     "photo_path",
     "store_photo",
+    "take_photo",
     "thumbnail_path",
 ]
 
@@ -98,6 +101,22 @@ def store_photo(folder: Path, data: bytes, name: str) -> StoredPhoto:
     return StoredPhoto(sha256, shown, "image/jpeg", *size, len(kept), taken_at)
 
 
+def take_photo(folder: Path, data: bytes, sha256: str) -> None:
+    """Keep a photo of another book as it is, and make its thumbnail.
+
+    Raises
+    ------
+    BookError
+        If it is not the file of that hash, or no JPEG.
+    """
+    path = photo_path(folder, sha256)
+    if hashlib.sha256(data).hexdigest() != sha256:
+        raise BookError(f"the photo {sha256} was changed or damaged; export it again")
+    image, _ = _decoded(data, path.name, kinds=("JPEG",))
+    small = _thumbnail(image)
+    _write(folder, {path.name: data, thumbnail_path(folder, sha256).name: small})
+
+
 def photo_path(folder: Path, sha256: str) -> Path:
     """Where a kept photo lies.
 
@@ -156,7 +175,9 @@ def _already_kept(folder: Path, data: bytes, name: str) -> StoredPhoto | None:
     return StoredPhoto(sha256, name, "image/jpeg", width, height, len(data))
 
 
-def _decoded(data: bytes, name: str) -> tuple[Image, datetime | None]:
+def _decoded(
+    data: bytes, name: str, kinds: Sequence[str] = KINDS
+) -> tuple[Image, datetime | None]:
     from PIL import Image
 
     what = repr(name or "this file")
@@ -168,7 +189,7 @@ def _decoded(data: bytes, name: str) -> tuple[Image, datetime | None]:
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # a decoder's remarks; what counts is checked
         try:
-            with Image.open(io.BytesIO(data), formats=list(KINDS)) as image:
+            with Image.open(io.BytesIO(data), formats=list(kinds)) as image:
                 _check_pixels(image.size, what)
                 return _upright(image), _taken_at(image)
         except Image.DecompressionBombError:
