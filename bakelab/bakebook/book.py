@@ -26,6 +26,7 @@ from bakelab.bakebook.opening import make_engine, reading, writing
 from bakelab.bakebook.pictures import stored_photo
 from bakelab.bakebook.place import locate, who_writes
 from bakelab.bakebook.upgrading import bring_up_to_date
+from bakelab.errors import BookError
 from bakelab.formula import Formula
 from bakelab.variants import Plan
 
@@ -47,6 +48,9 @@ class BakeBook:
         Where photos and backups go; beside the file unless given.
     who : str, optional
         Who writes; `BAKELAB_WHO` or the user of the machine unless given.
+    check : bool
+        Whether the first opening of a day makes a checked backup of a file; False
+        opens a damaged book as far as it can be read.
 
     Raises
     ------
@@ -61,6 +65,8 @@ class BakeBook:
     Ids are text and unique in the world. Moments are in UTC. One call is one
     transaction: it is kept whole, or not at all. Nothing is deleted: `write`
     keeps old values (`past`), and `retire` takes an entry out of the lists.
+    Backups hold everything but the photos, whose files never change. A shared
+    book is backed up before an upgrade and by `back_up`; else by its server.
 
     Examples
     --------
@@ -79,13 +85,14 @@ class BakeBook:
         *,
         folder: Address | None = None,
         who: str | None = None,
+        check: bool = True,
     ) -> None:
         self._place = locate(path_or_url, folder)
         self.who = who_writes(who)
         self._engine = make_engine(self._place)
         self._finalizer = weakref.finalize(self, self._engine.dispose)
         try:
-            self.remarks = self._open()
+            self.remarks = self._open(check=check)
         except BaseException:
             self.close()
             raise
@@ -317,9 +324,7 @@ class BakeBook:
             formula=formula, tag=tag, pan=pan, since=since, until=until,
             baker=baker, text=text, retired=retired,
         )  # fmt: skip
-        with self._reading() as db:
-            outdated = derived.stale(db)
-        derived.bring_up_to_date(self._writing, outdated)
+        self._work_out()
         with self._reading() as db:
             return bakes(db, wanted, newest=newest)
 
@@ -370,11 +375,22 @@ class BakeBook:
         """What is wrong with the book, a sentence each; empty if nothing is."""
         return examine(self._engine, self._place)
 
-    def _open(self) -> tuple[str, ...]:
+    def _open(self, *, check: bool) -> tuple[str, ...]:
         new, said = bring_up_to_date(self._engine, self._place)
-        daily = not new and self._place.path is not None
+        daily = check and not new and self._place.path is not None
         warned = back_up_daily(self._engine, self._place) if daily else ""
         return tuple(sentence for sentence in (said, warned) if sentence)
+
+    def _work_out(self) -> None:
+        """What follows from bakes that changed; a full disk hides no bake."""
+        try:
+            with self._reading() as db:
+                outdated = derived.stale(db)
+            derived.bring_up_to_date(self._writing, outdated)
+        except BookError as error:
+            said = f"what follows from the last bakes could not be kept: {error}"
+            if said not in self.remarks:
+                self.remarks = (*self.remarks, said)
 
     def _reading(self) -> AbstractContextManager[Connection]:
         return reading(self._engine, self._place)

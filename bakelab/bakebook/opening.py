@@ -137,8 +137,9 @@ def damaged(place: Place, said: str) -> DamagedBookError:
     """The error of a damaged file, with its newest backup."""
     backup = newest_backup(place)
     advice = (
-        "there is no backup beside it; copy the file before anything else"
+        "there is no backup beside it"
         if backup is None
         else f"the newest backup is {backup}; take it with BakeBook.from_backup"
     )
+    advice += "; BakeBook(…, check=False) opens what can still be read"
     return DamagedBookError(f"{place.words} is damaged ({said}); {advice}")

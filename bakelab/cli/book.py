@@ -39,7 +39,7 @@ def look_after(options: argparse.Namespace) -> int:
 def _examine(options: argparse.Namespace) -> int:
     from bakelab.bakebook import BakeBook
 
-    with BakeBook(options.book) as book:
+    with BakeBook(options.book, check=False) as book:
         found = (*book.remarks, *book.examine())
         bakes = len(book.bakes(retired=True))
     if options.json:

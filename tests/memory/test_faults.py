@@ -72,12 +72,13 @@ def test_a_full_disk_is_said_and_loses_nothing(
 ) -> None:
     """By `RLIMIT_FSIZE` (the system refuses) and `max_page_count` (SQLITE_FULL)."""
     bake_id = file_book.start(dough)
-    if how == "file size limit":
-        with largest_file(1_000_000):
-            taken, said = fill(file_book, bake_id)
-    else:
-        with few_pages(file_book):
-            taken, said = fill(file_book, bake_id)
+    limit = (
+        largest_file(1_000_000) if how == "file size limit" else few_pages(file_book)
+    )
+    with limit:
+        taken, said = fill(file_book, bake_id)
+        assert list(file_book.bakes()["id"]) == [bake_id]  # it can still be read
+        assert "could not be kept" in file_book.remarks[-1]
     assert 0 < taken < 10_000
     assert "the disk is full or refuses to write" in said
     assert "every earlier one is kept" in said
@@ -203,10 +204,15 @@ def test_the_daily_backup_finds_the_damage(kept: Path) -> None:
     today = kept.with_name("book-backups") / f"book-{date.today()}.sqlite"
     yesterday = today.with_name("book-2025-01-01.sqlite")
     today.rename(yesterday)
-    damage(kept, 20)
+    with closing(sqlite3.connect(kept)) as db:
+        query = "SELECT rootpage FROM sqlite_master WHERE name = 'notes'"
+        (root,) = db.execute(query).fetchone()  # pages count from 1 there
+    damage(kept, root - 1)
     with pytest.raises(DamagedBookError, match=r"is damaged .*book-2025-01-01.sqlite"):
         BakeBook(kept)
     assert list(yesterday.parent.iterdir()) == [yesterday]  # no bad copy is kept
+    with BakeBook(kept, check=False) as book:  # what can still be read
+        assert len(book.formulas()) == 60
 
 
 def test_a_backup_takes_the_place_of_a_damaged_book(kept: Path) -> None:
