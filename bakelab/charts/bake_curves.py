@@ -1,4 +1,4 @@
-"""Readings of one bake as curves, a panel for each kind."""
+"""Readings of one bake as a curve over time, for one kind of reading."""
 
 from typing import TYPE_CHECKING
 
@@ -6,63 +6,66 @@ import pandas as pd
 
 from bakelab.bakebook.facts import READINGS
 from bakelab.errors import FormulaError
-from bakelab.theme import PALETTE, altair_config
+from bakelab.theme import FONT_SIZES, PALETTE, altair_config
 
 if TYPE_CHECKING:
     import altair as alt
 
-__all__ = ["READING_NEEDS", "reading_curves"]
+__all__ = ["READING_NEEDS", "reading_curve"]
 
 READING_NEEDS = ("kind", "minute", "value")
 _SINCE = {"core_c": "in the oven", "loss_g": "in the oven"}
-_HEIGHT_PX = 100
+_HEIGHT_PX = 110
 
 
-def reading_curves(
-    readings: pd.DataFrame, *, width_px: int = 440, ink: str = "currentColor"
-) -> "alt.VConcatChart":
-    """Points over time for every kind of reading, joined by a line.
+def reading_curve(
+    readings: pd.DataFrame,
+    kind: str,
+    *,
+    width_px: int = 440,
+    ink: str = "currentColor",
+) -> "alt.Chart":
+    """Points over time, joined by a line.
 
     Parameters
     ----------
     readings : DataFrame
-        Columns `kind` (a key of `READINGS`), `minute` and `value`; rows
-        without a minute are left out.
+        Columns `kind`, `minute` and `value`; rows of another kind, or
+        without a minute, are left out.
+    kind : str
+        A key of `READINGS`.
     width_px : int
     ink : str
         Colour of text and axes.
+
+    Raises
+    ------
+    FormulaError
+        If a column is missing or the kind is unknown.
     """
     import altair as alt
 
     missing = [c for c in READING_NEEDS if c not in readings.columns]
-    if missing:
-        raise FormulaError(f"the readings lack the columns {missing}")
-    known = readings.dropna(subset=["minute", "value"])
-    drawn = [
-        _curve(known[known["kind"] == kind], kind).properties(
-            width=width_px, height=_HEIGHT_PX
+    if missing or kind not in READINGS:
+        raise FormulaError(
+            f"the readings lack the columns {missing}"
+            if missing
+            else f"no kind of reading {kind!r}; use one of {', '.join(READINGS)}"
         )
-        for kind in READINGS
-        if (known["kind"] == kind).any()
-    ]
-    both: alt.VConcatChart = alt.vconcat(*drawn).configure(**altair_config(ink=ink))
-    return both
-
-
-def _curve(rows: pd.DataFrame, kind: str) -> "alt.Chart":
-    import altair as alt
-
     fact = READINGS[kind]
-    since = _SINCE.get(kind, "mixed")
-    data = rows[["minute", "value"]].astype(float).sort_values("minute")
+    known = readings[readings["kind"] == kind].dropna(subset=["minute", "value"])
+    data = known[["minute", "value"]].astype(float).sort_values("minute")
+    size = FONT_SIZES["label"]
+    title = alt.TitleParams(f"{fact.label} ({fact.unit})", fontSize=size)
+    point = alt.OverlayMarkDef(color=PALETTE["water"])
     drawn: alt.Chart = (
-        alt.Chart(data)
-        .mark_line(
-            color=PALETTE["water"], point=alt.OverlayMarkDef(color=PALETTE["water"])
-        )
+        alt.Chart(data, title=title)
+        .mark_line(color=PALETTE["water"], point=point)
         .encode(
-            alt.X("minute:Q").title(f"Minutes after “{since}”"),
-            alt.Y("value:Q").title(f"{fact.label} ({fact.unit})").scale(zero=False),
+            alt.X("minute:Q").title(f"Minutes after “{_SINCE.get(kind, 'mixed')}”"),
+            alt.Y("value:Q").title(fact.unit).scale(zero=False).axis(tickCount=4),
         )
+        .properties(width=width_px, height=_HEIGHT_PX)
+        .configure(**altair_config(ink=ink))
     )
     return drawn

@@ -4,7 +4,8 @@ from datetime import datetime, timedelta
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
-from bakelab.charts.bake_curves import reading_curves
+from bakelab.bakebook.facts import READINGS
+from bakelab.charts.bake_curves import reading_curve
 from bakelab.charts.timeline import timeline
 
 if TYPE_CHECKING:
@@ -16,14 +17,14 @@ _LEAST_STAGES = 2
 
 
 def bake_drawings(bake: "Bake", *, ink: str = "#000000") -> tuple[str, ...]:
-    """SVG of the timeline, if there are stages, and of the readings, if any."""
+    """SVG of the timeline, if there are stages, and of each kind of reading."""
     found = []
     stages = _stages(bake)
     if len(stages) >= _LEAST_STAGES:
         found.append(_svg(timeline(_frame(stages), ink=ink)))
-    readings = bake.readings
-    if len(readings) and readings["minute"].notna().any():
-        found.append(_svg(reading_curves(readings, ink=ink)))
+    known = bake.readings.dropna(subset=["minute"])
+    kinds = [kind for kind in READINGS if (known["kind"] == kind).any()]
+    found += [_svg(reading_curve(known, kind, ink=ink)) for kind in kinds]
     return tuple(found)
 
 

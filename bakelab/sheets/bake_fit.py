@@ -11,7 +11,14 @@ from collections.abc import Iterable
 
 from bakelab.sheets.bake import BakeSheet
 
-__all__ = ["bake_page_pt"]
+__all__ = ["DRAWING_EM", "PHOTO_EM", "bake_page_pt"]
+
+DRAWING_EM = 14.5
+"""Greatest height of a drawing, in the page's type size."""
+
+PHOTO_EM = 10.0
+"""Greatest height of a photo."""
+
 
 _SIZES_PT = (9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5, 6.0, 5.5, 5.0)
 _PAGE_WIDTH_MM = 186.0  # A4 less 12 mm on each side
@@ -21,11 +28,10 @@ _GUTTER_MM = 8.0
 _LEFT_SHARE = 1 / 2.15
 _MM_PER_PT = 25.4 / 72
 _LINE_EM = 1.24
-_CHARACTER_EM = 0.46
-_ROW_EM = 1.62
-_HEAD_EM = 2.6
+_CHARACTER_EM = 0.44
+_ROW_EM = 1.54
+_HEAD_EM = 2.3
 _PHOTOS_IN_ROW = 3
-_PHOTO_MM = 38.0
 _VIEW_BOX = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
 
 
@@ -43,7 +49,7 @@ def _height_mm(sheet: BakeSheet, size_pt: float) -> float:
     em = size_pt * _MM_PER_PT
     head = em * (5.2 + _lines(sheet.title, 20) * 2.2 + 1.8 * bool(sheet.tags))
     columns = max(_left_mm(sheet, em), _right_mm(sheet, em))
-    return head + columns + em * _below_em(sheet, _PAGE_WIDTH_MM / em)
+    return head + columns + em * _below_em(sheet, (_PAGE_WIDTH_MM - _GUTTER_MM) / em)
 
 
 def _left_mm(sheet: BakeSheet, em: float) -> float:
@@ -68,8 +74,8 @@ def _drawing_mm(svg: str, width_mm: float, em: float) -> float:
     found = _VIEW_BOX.search(svg)
     if not found:
         return 0.0
-    own_mm = float(found[1]) * 25.4 / 96
-    return min(1.0, width_mm / own_mm) * float(found[2]) * 25.4 / 96 + 0.8 * em
+    height_mm = width_mm * float(found[2]) / float(found[1])
+    return min(height_mm, DRAWING_EM * em) + 0.8 * em
 
 
 def _photos_mm(sheet: BakeSheet, em: float) -> float:
@@ -77,20 +83,22 @@ def _photos_mm(sheet: BakeSheet, em: float) -> float:
         return 0.0
     rows = math.ceil(len(sheet.photos) / _PHOTOS_IN_ROW)
     words = max(_lines(photo.caption, 18) for photo in sheet.photos)
-    return em * _HEAD_EM + rows * (_PHOTO_MM + em * (_LINE_EM * words + 1))
+    return em * _HEAD_EM + rows * em * (PHOTO_EM + _LINE_EM * words + 1)
 
 
 def _below_em(sheet: BakeSheet, width_em: float) -> float:
-    height = 2.0
+    """Notes on the left, what was corrected and cautions on the right."""
+    left = right = 0.0
+    narrow_em = width_em * _LEFT_SHARE if sheet.notes else width_em
     for _, blocks in sheet.notes:
-        height += 2.2
+        left += 2.2
         for block in blocks:
             text = "".join(run.text for run in block.runs)
-            height += _paragraph_em(text.splitlines() or [""], width_em - 3)
-    height += _HEAD_EM * bool(sheet.notes)
+            left += _paragraph_em(text.splitlines() or [""], narrow_em - 3)
     for items in (sheet.corrections, sheet.cautions):
-        height += _HEAD_EM * bool(items) + _paragraph_em(items, width_em - 2)
-    return height
+        wide_em = width_em - narrow_em if sheet.notes else width_em
+        right += _HEAD_EM * bool(items) + _paragraph_em(items, wide_em - 2)
+    return max(left + _HEAD_EM * bool(sheet.notes), right) + 2.0
 
 
 def _paragraph_em(texts: Iterable[str], width_em: float) -> float:

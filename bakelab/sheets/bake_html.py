@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from bakelab.charts.written import xml_clean
 from bakelab.sheets.bake import BakeSheet
-from bakelab.sheets.bake_fit import bake_page_pt
+from bakelab.sheets.bake_fit import DRAWING_EM, PHOTO_EM, bake_page_pt
 
 if TYPE_CHECKING:
     from jinja2 import Template
@@ -33,7 +33,12 @@ def _rendered(sheet: BakeSheet, *, whole: bool) -> str:
 
     drawings = [Markup(drawing) for drawing in sheet.drawings]
     page = _template().render(
-        sheet=sheet, drawings=drawings, whole=whole, size_pt=bake_page_pt(sheet)
+        sheet=sheet,
+        drawings=drawings,
+        whole=whole,
+        size_pt=bake_page_pt(sheet),
+        drawing_em=DRAWING_EM,
+        photo_em=PHOTO_EM,
     )
     return xml_clean(page)
 

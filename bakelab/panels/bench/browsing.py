@@ -1,6 +1,7 @@
 """All bakes of the book: what they are found by, and the table of them."""
 
 from collections.abc import Callable
+from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
@@ -9,7 +10,6 @@ import pandas as pd
 from bakelab.charts.written import plain_number
 from bakelab.errors import BakelabError
 from bakelab.panels.answer_html import alert, note
-from bakelab.panels.bench.values import day_text
 from bakelab.panels.bench.widgets import BakesTable
 from bakelab.panels.controls import beside, choice, field
 from bakelab.panels.layout import set_html
@@ -161,11 +161,16 @@ def _cell(value: Any, key: str, places: int | None) -> tuple[str, Any]:
     if pd.isna(value) or value == "":
         return "", ""
     if key == "started_at":
-        return day_text(value.to_pydatetime()), value.timestamp()
+        return _short_day(value.to_pydatetime()), value.timestamp()
     if places is not None:
         number = float(value)
         return plain_number(number, places), number
     return str(value), str(value).casefold()
+
+
+def _short_day(at: datetime) -> str:
+    local = at.astimezone()
+    return f"{local.day} {local:%b %Y, %H:%M}"
 
 
 def _count(found: int, shown: int) -> str:
