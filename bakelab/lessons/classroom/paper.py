@@ -14,6 +14,7 @@ from bakelab.lessons.making import families
 from bakelab.lessons.prose import blocks
 from bakelab.lessons.words import decimal
 from bakelab.sheets import PAPERS
+from bakelab.sheets.words import typeset
 
 __all__ = ["key_pdf", "sheet_pdf"]
 
@@ -115,9 +116,9 @@ def _solutions(sheet: StudentSheet, names: Mapping[str, str]) -> dict[str, Any]:
 
 
 def _clean(value: Any) -> Any:
-    """The data without characters that are no text (lone surrogates, NUL)."""
+    """The data without what is no text, and no break before a unit."""
     if isinstance(value, str):
-        return xml_clean(value)
+        return typeset(xml_clean(value))
     if isinstance(value, Mapping):
         return {name: _clean(inner) for name, inner in value.items()}
     if isinstance(value, list):

@@ -88,7 +88,7 @@ def class_set(
     if lesson is not None and lesson not in LESSONS:
         raise BakelabError(f"no lesson {lesson}; the lessons are 1 to 6")
     chosen = _chosen(lesson, items)
-    title = f"{lesson} · {LESSONS[lesson]}" if lesson else "Bread in ratios"
+    title = f"Lesson {lesson}: {LESSONS[lesson]}" if lesson else "Bread in ratios"
     sheets = tuple(StudentSheet(s, _items(chosen, s, seed)) for s in students)
     return ClassSet(seed, title, sheets)
 

@@ -111,8 +111,8 @@ class ItemBox(anywidget.AnyWidget):
             self.hint()
         elif asked == "solution":
             self.show_solution()
-        elif asked in self._asked:
-            function = self._asked[str(asked)]
+        elif isinstance(asked, str):
+            function = self._asked.get(asked)
             if function is not None:
                 function()
 
