@@ -65,6 +65,13 @@ class Draft:
     solution: list[str] = field(default_factory=list)
     wrong: list[tuple[str, Fraction | str, str]] = field(default_factory=list)
 
+    @property
+    def number(self) -> Fraction:
+        """The answer of a draft that asks for a number."""
+        if isinstance(self.answer, str):
+            raise TypeError(f"a number is asked for, got the answer {self.answer!r}")
+        return self.answer
+
     def hint(self, words: str) -> None:
         """Add a hint; three, from a nudge to the first step."""
         self.hints.append(words)
@@ -103,12 +110,11 @@ def finished(draft: Draft, *, family: str, seed: int, level: int) -> Item | None
 
 def _wrong_numbers(draft: Draft, tolerance: Fraction) -> tuple[Distractor, ...]:
     """Wrong values apart from the answer, as rounded too, and from each other."""
-    if isinstance(draft.answer, str):
-        raise TypeError(f"a number is asked for, got the answer {draft.answer!r}")
-    taken = [draft.answer, rounded(draft.answer, draft.step)]
+    answer = draft.number
+    taken = [answer, rounded(answer, draft.step)]
     kept = []
     for key, value, words in draft.wrong:
-        if isinstance(value, str) or (value <= 0 < draft.answer):
+        if isinstance(value, str) or (value <= 0 < answer):
             continue
         if all(abs(value - other) > 2 * tolerance for other in taken):
             kept.append(Distractor(key, value, words or look_at(key)))

@@ -249,6 +249,8 @@ def published(item):
         size = given["your portion"] / given["portion on the card"]
         served = given["number of your portions"] * size
         return given["flour on the card"] * served / 100
+    if "quarts in a gallon" in given:
+        return 4 * given["water on the card"] * given["working factor"]
     if "yeast" in given:
         quarters = sympy.floor(rational(given["yeast"]) * 64 + sympy.Rational(1, 2))
         return exact(quarters) / 4

@@ -24,9 +24,8 @@ def several_flours(draw: Draw, level: int) -> Draft:
 
 
 def _to_percent(bread: Bread, part: Part) -> Draft:
-    flour, answer = amount(bread.flour_g, "g"), 100 * part.mass_g / bread.flour_g
+    answer = 100 * part.mass_g / bread.flour_g
     step = TENTH if answer >= 1 else Fraction(1, 100)
-    sums = " + ".join(decimal(p.mass_g) for p in bread.flours)
     draft = Draft(
         question=(
             f"*{bread.title}* has more than one flour. Which baker's percentage is "
@@ -38,6 +37,14 @@ def _to_percent(bread: Bread, part: Part) -> Draft:
         step=step,
         picture=_picture(bread),
     )
+    _help_to_percent(draft, bread, part)
+    return draft
+
+
+def _help_to_percent(draft: Draft, bread: Bread, part: Part) -> None:
+    flour, step = amount(bread.flour_g, "g"), draft.step
+    answer = draft.number
+    sums = " + ".join(decimal(p.mass_g) for p in bread.flours)
     draft.hint("Which lines are flour? What are they all together?")
     draft.hint("All flours together are 100 %, each one is a part of that.")
     draft.hint(f"Add up the flours: {sums}.")
@@ -56,7 +63,6 @@ def _to_percent(bread: Bread, part: Part) -> Draft:
         f"the flour, {flour}.",
     )
     draft.slip("upside_down", 100 * bread.flour_g / part.mass_g)
-    return draft
 
 
 def _from_one_flour(draw: Draw, bread: Bread) -> Draft:
@@ -65,7 +71,7 @@ def _from_one_flour(draw: Draw, bread: Bread) -> Draft:
     asked = draw.pick([p for p in bread.others if p.mass_g > bread.flour_g / 100])
     percent = readable_percent(100 * asked.mass_g / bread.flour_g)
     mass = known.mass_g
-    total, answer = 100 * mass / share, mass * percent / share
+    answer = mass * percent / share
     step = TENTH if answer < 30 else Fraction(1)
     draft = Draft(
         question=(
@@ -84,6 +90,15 @@ def _from_one_flour(draw: Draw, bread: Bread) -> Draft:
         unit="g",
         step=step,
     )
+    _help_from_one_flour(draft, known, asked, share, percent)
+    return draft
+
+
+def _help_from_one_flour(
+    draft: Draft, known: Part, asked: Part, share: Fraction, percent: Fraction
+) -> None:
+    mass, step = known.mass_g, draft.step
+    total, answer = 100 * mass / share, draft.number
     draft.hint(f"The {known.name} is not 100 %. How much flour is there in all?")
     draft.hint(f"If {amount(share, '%')} weighs {amount(mass, 'g')}, what is 1 %?")
     draft.hint(f"1 % is {amount(mass, 'g')} ÷ {decimal(share)}.")
@@ -101,7 +116,6 @@ def _from_one_flour(draw: Draw, bread: Bread) -> Draft:
         f"You took {amount(share, '%')} of the {known.name}. Its weight is that "
         "share already; go up to all the flour.",
     )
-    return draft
 
 
 def _mixed(bread: Bread) -> bool:

@@ -24,7 +24,7 @@ def wrong_ingredient(draw: Draw, level: int) -> Draft:
     lines = {p.name: 100 * p.mass_g / bread.flour_g for p in bread.others}
     part = draw.pick([p for p in bread.others if lines[p.name] >= 1])
     printed = {name: rounded(percent, TENTH) for name, percent in lines.items()}
-    true, wrong = lines[part.name], _misprint(draw, bread, part, level)
+    wrong = _misprint(draw, bread, part, level)
     printed[part.name] = wrong
     asked = [p.name for p in bread.others if p is not part and lines[p.name] >= 1]
     names = {part.name, *draw.some(asked, min(len(asked), _MOST_LINES - 1))}
@@ -42,6 +42,15 @@ def wrong_ingredient(draw: Draw, level: int) -> Draft:
         answer=part.name,
         choices=(*(p.name for p in bread.others if p.name in names), THE_SUM),
     )
+    _help_to_find(draft, bread, part, names, wrong)
+    return draft
+
+
+def _help_to_find(
+    draft: Draft, bread: Bread, part: Part, names: set[str], wrong: Fraction
+) -> None:
+    flour = amount(bread.flour_g, "g")
+    true = 100 * part.mass_g / bread.flour_g
     draft.hint("The flour is 100 %. Every other line compares with it.")
     draft.hint("Estimate first: what would 10 % of the flour weigh? And 1 %?")
     draft.hint(
@@ -57,7 +66,6 @@ def wrong_ingredient(draw: Draw, level: int) -> Draft:
         if other.name in names - {part.name}:
             draft.slip("line_fits", other.name, _fits(other, bread))
     draft.slip("sum_is_100", THE_SUM)
-    return draft
 
 
 def _misprint(draw: Draw, bread: Bread, part: Part, level: int) -> Fraction:
@@ -131,6 +139,13 @@ def judge_formula(draw: Draw, level: int) -> Draft:
         source="Usual bands of bakelab, data/trade_ranges.csv",
         caution="A usual band is what bakers do, not a limit of safety or of law.",
     )
+    _help_to_judge(draft, lines, odd, flour)
+    return draft
+
+
+def _help_to_judge(draft: Draft, lines: list[_Line], odd: int, flour: Fraction) -> None:
+    answer = draft.answer
+    all_usual = answer == NONE_OF_THEM
     draft.hint("Bring every line into percent of the flour first.")
     draft.hint("Then see whether it lies between the two numbers of its band.")
     draft.hint(f"1 % of this flour is {amount(flour / 100, 'g')}.")
@@ -143,7 +158,6 @@ def judge_formula(draw: Draw, level: int) -> Draft:
         if line.name != answer:
             draft.slip("usual_line_doubted", line.name, _verdict(line))
     draft.slip("band_missed", NONE_OF_THEM)
-    return draft
 
 
 def _lines(bread: Bread) -> list[_Line]:

@@ -63,6 +63,11 @@ def _open(tin: Tin) -> Draft:
         "upright.",
         tin.usable,
     )
+    _help_open(draft, tin)
+    return draft
+
+
+def _help_open(draft: Draft, tin: Tin) -> None:
     draft.hint("How high may the loaf stand, from the bottom to the top of its dome?")
     draft.hint(f"The height is {decimal(tin.depth)} + {decimal(tin.dome)} {tin.unit}.")
     draft.hint(f"Start with the bottom: {_area_text(tin)}.")
@@ -79,7 +84,6 @@ def _open(tin: Tin) -> Draft:
     if tin.is_round:
         draft.slip("diameter_as_radius", tin.usable * 4)
         draft.slip("round_as_square", tin.usable * 4 / PI)
-    return draft
 
 
 def _tapered(tin: Tin) -> Draft:
@@ -97,7 +101,14 @@ def _tapered(tin: Tin) -> Draft:
         answer,
         bases_of=(tin.base_length, tin.base_width),
     )
+    _help_tapered(draft, tin)
+    return draft
+
+
+def _help_tapered(draft: Draft, tin: Tin) -> None:
+    top, base = tin.length * tin.width, tin.base_length * tin.base_width
     half = (tin.length + tin.base_length) / 2, (tin.width + tin.base_width) / 2
+    middle, answer = half[0] * half[1], draft.number
     draft.hint("Three areas are needed: at the rim, at the base and half-way up.")
     draft.hint("Half-way up, length and width lie midway between rim and base.")
     draft.hint(f"At half height it measures {decimal(half[0])} × {decimal(half[1])}.")
@@ -118,7 +129,6 @@ def _tapered(tin: Tin) -> Draft:
     )
     draft.slip("wrong_divisor", tin.depth * (top + 4 * middle + base) / 3)
     draft.slip("forgot_depth", (top + 4 * middle + base) / 6)
-    return draft
 
 
 def _draft(

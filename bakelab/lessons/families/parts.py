@@ -35,7 +35,7 @@ def parts(draw: Draw, level: int) -> Draft:
 
 def _from_flour(draw: Draw, title: str, flour: int, water: int) -> Draft:
     part = Fraction(draw.whole(20, 200, 5))
-    answer, known = part * water, part * flour
+    known = part * flour
     draft = Draft(
         question=(
             f"For *{title}* the ratio of flour to water is **{flour} : {water}**. "
@@ -47,10 +47,16 @@ def _from_flour(draw: Draw, title: str, flour: int, water: int) -> Draft:
             ("parts of water", str(water)),
             ("flour", amount(known, "g")),
         ),
-        answer=answer,
+        answer=part * water,
         unit="g",
         picture=_bars({"flour": flour, "water": water}),
     )
+    _help_from_flour(draft, flour, water, part)
+    return draft
+
+
+def _help_from_flour(draft: Draft, flour: int, water: int, part: Fraction) -> None:
+    known, answer = flour * part, draft.number
     draft.hint(f"The ratio says: for every {flour} parts of flour, {water} of water.")
     draft.hint("How much does one part weigh?")
     draft.hint(f"Start so: {amount(known, 'g')} ÷ {flour} is one part.")
@@ -73,7 +79,6 @@ def _from_flour(draw: Draw, title: str, flour: int, water: int) -> Draft:
         known - (flour - water),
         "A ratio is not a difference: it says how many times, not how much less.",
     )
-    return draft
 
 
 def _from_whole(draw: Draw, title: str, ratio: dict[str, int], starter: int) -> Draft:
@@ -81,7 +86,7 @@ def _from_whole(draw: Draw, title: str, ratio: dict[str, int], starter: int) -> 
         ratio = {**ratio, "starter": starter}
     asked = draw.pick(list(ratio))
     part, total = Fraction(draw.whole(10, 160, 5)), sum(ratio.values())
-    whole, answer = part * total, part * ratio[asked]
+    whole = part * total
     names, numbers = " : ".join(ratio), " : ".join(map(str, ratio.values()))
     draft = Draft(
         question=(
@@ -94,10 +99,19 @@ def _from_whole(draw: Draw, title: str, ratio: dict[str, int], starter: int) -> 
             *((f"parts of {name}", str(count)) for name, count in ratio.items()),
             ("all together", amount(whole, "g")),
         ),
-        answer=answer,
+        answer=part * ratio[asked],
         unit="g",
         picture=_bars(ratio),
     )
+    _help_from_whole(draft, ratio, asked, part)
+    return draft
+
+
+def _help_from_whole(
+    draft: Draft, ratio: dict[str, int], asked: str, part: Fraction
+) -> None:
+    total = sum(ratio.values())
+    whole, answer = part * total, draft.number
     draft.hint("How many parts are there in all?")
     sum_text = " + ".join(map(str, ratio.values()))
     draft.hint(f"All parts together: {sum_text}. What does one part weigh?")
@@ -109,7 +123,6 @@ def _from_whole(draw: Draw, title: str, ratio: dict[str, int], starter: int) -> 
         f"{asked.capitalize()}: {count} × {decimal(part)} = {decimal(answer)} g."
     )
     _whole_slips(draft, ratio, asked, whole)
-    return draft
 
 
 def _whole_slips(

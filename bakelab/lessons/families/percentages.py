@@ -63,6 +63,14 @@ def percent_to_weight(draw: Draw, level: int) -> Draft:
         step=step,
         picture=_two_bars(part.name, percent, f"100 % = {amount(flour, 'g')}"),
     )
+    _help_to_weigh(draft, part, flour, percent)
+    return draft
+
+
+def _help_to_weigh(
+    draft: Draft, part: Part, flour: Fraction, percent: Fraction
+) -> None:
+    answer, step = draft.number, draft.step
     draft.hint("Percent means: so many parts for every 100 parts of flour.")
     draft.hint(f"With 100 g of flour it would be {amount(percent, 'g')}.")
     draft.hint(f"How many times 100 g is {amount(flour, 'g')}? Multiply by that.")
@@ -72,7 +80,6 @@ def percent_to_weight(draw: Draw, level: int) -> Draft:
         f"{decimal(percent)} × {decimal(flour / 100)} = {amount(answer, 'g', step)}."
     )
     _weight_slips(draft, part, flour, percent)
-    return draft
 
 
 def dough_share(draw: Draw, level: int) -> Draft:

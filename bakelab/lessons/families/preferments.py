@@ -57,6 +57,14 @@ def _flour_left(bread: Bread, kind: str, share: Fraction, ahead: Fraction) -> Dr
         unit="g",
         picture=_picture(kind, share),
     )
+    _help_flour_left(draft, kind, flour, share, wet)
+    return draft
+
+
+def _help_flour_left(
+    draft: Draft, kind: str, flour: Fraction, share: Fraction, wet: Fraction
+) -> None:
+    ahead, answer = flour * share / 100, draft.number
     draft.hint("Nothing is added to the total: the flour is only shared out.")
     draft.hint(f"How much flour is {amount(share, '%')} of {amount(flour, 'g')}?")
     draft.hint(f"The {kind} takes {decimal(flour)} × {decimal(share / 100)} g of it.")
@@ -83,7 +91,6 @@ def _flour_left(bread: Bread, kind: str, share: Fraction, ahead: Fraction) -> Dr
         flour + ahead,
         f"The flour in the {kind} is part of the total. It does not come on top.",
     )
-    return draft
 
 
 def _water_left(
@@ -110,6 +117,20 @@ def _water_left(
         unit="g",
         picture=_picture(kind, share),
     )
+    _help_water_left(draft, kind, flour, percent, share, wet)
+    return draft
+
+
+def _help_water_left(
+    draft: Draft,
+    kind: str,
+    flour: Fraction,
+    percent: Fraction,
+    share: Fraction,
+    wet: Fraction,
+) -> None:
+    ahead, answer = flour * share / 100, draft.number
+    total, gone = flour * percent / 100, ahead * wet / 100
     draft.hint(f"The {kind} has drunk part of the water already.")
     draft.hint(f"Work out all the water, then the water in the {kind}.")
     draft.hint(f"Its flour is {amount(share, '%')} of {amount(flour, 'g')}.")
@@ -131,7 +152,6 @@ def _water_left(
     )
     draft.slip("preferment_as_well", total + gone)
     draft.slip("part_for_the_rest", gone)
-    return draft
 
 
 def _overall(draw: Draw) -> Draft:
@@ -162,16 +182,36 @@ def _overall(draw: Draw) -> Draft:
         answer=answer,
         unit="%",
         step=TENTH,
-        picture=bars(
-            [
-                ("flour", flour, amount(flour, "g")),
-                (f"flour in the {kind}", own_flour, "?"),
-                ("water", water, amount(water, "g")),
-                (f"water in the {kind}", own_water, "?"),
-            ],
-            title="Flour and water of the dough, and those inside the starter",
-        ),
+        picture=_overall_picture(kind, flour, water, starter - own_flour),
     )
+    _help_overall(draft, kind, flour, water, starter, wet)
+    return draft
+
+
+def _overall_picture(
+    kind: str, flour: Fraction, water: Fraction, own_water: Fraction
+) -> str:
+    """Bars of what is weighed; what is inside the starter is asked for."""
+    rows = [
+        ("flour", flour, amount(flour, "g")),
+        ("water", water, amount(water, "g")),
+        (f"water in the {kind}", own_water, ""),
+    ]
+    title = "Flour and water of the dough, and the water inside the starter"
+    return bars(rows, title=title, asked=f"water in the {kind}")
+
+
+def _help_overall(
+    draft: Draft,
+    kind: str,
+    flour: Fraction,
+    water: Fraction,
+    starter: Fraction,
+    wet: Fraction,
+) -> None:
+    own_flour, answer = starter * 100 / (100 + wet), draft.number
+    own_water = starter - own_flour
+    all_flour, all_water = flour + own_flour, water + own_water
     draft.hint(f"The {kind} is flour and water too. Take it apart.")
     draft.hint(
         f"For 100 g of its flour it has {decimal(wet)} g of water: "
@@ -197,7 +237,6 @@ def _overall(draw: Draw) -> Draft:
         f"You counted the water of the {kind}, but not its flour. Both belong in.",
     )
     draft.slip("half_and_half", _half_and_half(flour, water, starter))
-    return draft
 
 
 def _half_and_half(flour: Fraction, water: Fraction, starter: Fraction) -> Fraction:

@@ -1,4 +1,4 @@
-"""Published kitchen arithmetic: two army bread cards and the manual's conversions."""
+"""Two published bread cards of an army kitchen, and what can be checked on them."""
 
 from __future__ import annotations
 
@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bakelab.lessons.drafting import Draft, Draw
+from bakelab.lessons.families import manual
 from bakelab.lessons.families.percentages import TENTH
-from bakelab.lessons.words import amount, decimal, rounded, shown
+from bakelab.lessons.words import amount, decimal, shown
 
 __all__ = ["CARDS", "published"]
 
-_CENT, _QUARTER = Fraction(1, 100), Fraction(1, 4)
-_ARITHMETIC = "US Army TM 10-412 (2003), cards A-1(2) and A-1(3)"
+_CENT = Fraction(1, 100)
 F = Fraction
 
 
@@ -64,106 +64,6 @@ def published(draw: Draw, level: int) -> Draft:
     return draw.pick(_TASKS[level])(draw)
 
 
-def _portions(draw: Draw) -> Draft:
-    portions = F(draw.whole(104, 480))
-    pounds = F(draw.whole(5, 160), 20)
-    answer = portions / 100 * pounds
-    draft = Draft(
-        question=(
-            f"A recipe card is written for 100 portions. You need "
-            f"**{decimal(portions)} portions**. The card says {amount(pounds, 'lb')} "
-            "of "
-            "flour. How many pounds (lb) do you take? Round to two decimals (0.01 lb)."
-        ),
-        given=(
-            ("portions on the card", "100"),
-            ("portions needed", decimal(portions)),
-            ("flour on the card", amount(pounds, "lb")),
-        ),
-        answer=answer,
-        unit="lb",
-        step=_CENT,
-        source=_ARITHMETIC,
-    )
-    factor = portions / 100
-    draft.hint("How many times the card do you bake?")
-    draft.hint("The working factor is portions needed over portions on the card.")
-    draft.hint(f"The factor: {decimal(portions)} ÷ 100 = {decimal(factor)}.")
-    draft.tell(f"Working factor: {decimal(portions)} ÷ 100 = {decimal(factor)}.")
-    draft.tell(f"{decimal(pounds)} lb × {decimal(factor)} = {shown(answer, _CENT)} lb.")
-    draft.slip("upside_down", pounds / factor)
-    draft.slip("increase_only", pounds * (factor - 1))
-    draft.slip("difference_for_ratio", pounds + factor)
-    return draft
-
-
-def _stock_on_hand(draw: Draw) -> Draft:
-    needed, factor = F(draw.whole(20, 60)), F(draw.whole(110, 480), 100)
-    on_hand = rounded(needed * factor, F(1))
-    answer = on_hand / needed
-    draft = Draft(
-        question=(
-            f"100 portions of a recipe take {amount(needed, 'lb')} of flour. There are "
-            f"{amount(on_hand, 'lb')} in store, to be used up. What is the **working "
-            "factor** for all the other ingredients? Round to two decimals (0.01)."
-        ),
-        given=(("for 100 portions", amount(needed, "lb")),
-               ("in store", amount(on_hand, "lb"))),
-        answer=answer,
-        step=_CENT,
-        source=_ARITHMETIC,
-    )  # fmt: skip
-    draft.hint("How often does the recipe's flour go into the store?")
-    draft.hint("The factor is what you have over what the recipe takes.")
-    draft.hint(f"Start so: {decimal(on_hand)} ÷ {decimal(needed)}.")
-    draft.tell("Factor: what is in store over what the recipe takes.")
-    draft.tell(f"{decimal(on_hand)} ÷ {decimal(needed)} = {shown(answer, _CENT)}.")
-    draft.slip("upside_down", needed / on_hand)
-    draft.slip("difference_for_ratio", on_hand - needed)
-    draft.slip("increase_only", answer - 1)
-    return draft
-
-
-def _portion_size(draw: Draw) -> Draft:
-    small, large = draw.pick(((2, 3), (3, 4), (2, 4), (3, 5), (4, 5), (2, 5)))
-    new, old = (small, large) if draw.yes() else (large, small)
-    portions, pounds = F(draw.whole(120, 400, 4)), F(draw.whole(4, 40), 4)
-    factor = portions * new / old / 100
-    answer = pounds * factor
-    draft = Draft(
-        question=(
-            f"A card gives 100 portions of {old} oz. You serve {decimal(portions)} "
-            f"portions of **{new} oz** each. The card says {amount(pounds, 'lb')} of "
-            "flour. How many pounds (lb) do you take? Round to two decimals (0.01 lb)."
-        ),
-        given=(
-            ("portion on the card", f"{old} oz"),
-            ("your portion", f"{new} oz"),
-            ("number of your portions", decimal(portions)),
-            ("flour on the card", amount(pounds, "lb")),
-        ),
-        answer=answer,
-        unit="lb",
-        step=_CENT,
-        source=_ARITHMETIC,
-    )
-    draft.hint("Two things change: the number of portions and their size.")
-    draft.hint(f"One of your portions is {new} ÷ {old} of one on the card.")
-    draft.hint(f"In portions of the card: {decimal(portions)} × {new} ÷ {old}.")
-    draft.tell(
-        f"In portions of the card: {decimal(portions)} × {new} ÷ {old} = "
-        f"{decimal(portions * new / old)}."
-    )
-    draft.tell(
-        f"Factor {decimal(factor)}; {decimal(pounds)} lb × {decimal(factor)} = "
-        f"{shown(answer, _CENT)} lb."
-    )
-    draft.slip("size_forgotten", pounds * portions / 100)
-    draft.slip("upside_down", pounds * portions / 100 * old / new)
-    draft.slip("number_forgotten", pounds * new / old)
-    return draft
-
-
 def _card_percent(draw: Draw) -> Draft:
     card = draw.pick(CARDS)
     name, ounces = draw.pick([row for row in card.ounces if row[0] != "bread flour"])
@@ -202,47 +102,14 @@ def _from_card(card: Card, batches: Fraction, name: str) -> Draft:
     )
 
 
-def _quarter_ounces(draw: Draw) -> Draft:
-    pounds = F(draw.whole(6, 94), 100)
-    exact_oz = pounds * 16
-    answer = rounded(exact_oz, _QUARTER)
-    draft = Draft(
-        question=(
-            f"The factor gave **{amount(pounds, 'lb')}** of yeast. Turn that into "
-            "ounces "
-            "(a pound, lb, has 16 ounces, oz) and round to the nearest **quarter "
-            "ounce**, as the manual asks."
-        ),
-        given=(("yeast", amount(pounds, "lb")), ("known", "16 oz in 1 lb")),
-        answer=answer,
-        unit="oz",
-        step=_QUARTER,
-        tolerance=_CENT,
-        source=_ARITHMETIC,
-    )
-    draft.hint("First ounces, then quarters.")
-    draft.hint(f"In ounces: {decimal(pounds)} × 16.")
-    draft.hint(f"That is {decimal(exact_oz)} oz. Quarters end in .00, .25, .50, .75.")
-    draft.tell(f"{decimal(pounds)} × 16 = {decimal(exact_oz)} oz.")
-    draft.tell(f"The nearest quarter is {shown(answer, _QUARTER)} oz.")
-    draft.slip("ounces_as_tenths", rounded(pounds * 10, _QUARTER))
-    draft.slip(
-        "rounding_forgotten",
-        exact_oz,
-        "It is still to be rounded to a quarter ounce: .00, .25, .50 or .75.",
-    )
-    down = exact_oz // _QUARTER * _QUARTER
-    draft.slip("rounded_down", down if down != answer else down + _QUARTER)
-    draft.slip("rounded_to_whole", rounded(exact_oz, F(1)))
-    return draft
-
-
 def _batch_check(draw: Draw) -> Draft:
-    """Does the dough suffice for the loaves that are to be scaled?"""
+    """What is left of the dough; printed: 8 loaves of 28 oz from one batch."""
     card = CARDS[0]
     batches, loaf = F(draw.whole(1, 6)), F(draw.whole(20, 30))
     most = int(batches * card.total / loaf)
     loaves = F(draw.whole(max(1, most - 3), most))
+    if draw.yes(8):
+        batches, loaves, loaf = F(1), F(8), F(28)
     dough, used = batches * card.total, loaves * loaf
     answer = 100 * (dough - used) / dough
     draft = Draft(
@@ -262,6 +129,15 @@ def _batch_check(draw: Draw) -> Draft:
         step=TENTH,
         source=card.source,
     )
+    _help_with_batch(draft, dough, loaves, loaf)
+    return draft
+
+
+def _help_with_batch(
+    draft: Draft, dough: Fraction, loaves: Fraction, loaf: Fraction
+) -> None:
+    used = loaves * loaf
+    answer = 100 * (dough - used) / dough
     draft.hint("How much dough do the loaves take?")
     draft.hint(f"The loaves: {decimal(loaves)} × {decimal(loaf)} oz.")
     draft.hint("Take that from the dough and compare with the dough.")
@@ -275,7 +151,6 @@ def _batch_check(draw: Draw) -> Draft:
     draft.slip("part_for_the_rest", 100 * used / dough)
     draft.slip("percent_of_part", 100 * (dough - used) / used)
     draft.slip("grams_as_percent", dough - used)
-    return draft
 
 
 def _spoon_check(draw: Draw) -> Draft:
@@ -300,15 +175,20 @@ def _spoon_check(draw: Draw) -> Draft:
         step=_CENT,
         source=CARDS[0].source,
     )
+    _help_with_spoons(draft, spoons)
+    return draft
+
+
+def _help_with_spoons(draft: Draft, spoons: Fraction) -> None:
+    answer = amount(spoons * F(7, 2) / 8, "oz", _CENT)
     draft.hint("How many tablespoons are half a cup?")
     draft.hint("8 tablespoons weigh 3.5 oz. What does one weigh?")
     draft.hint("One tablespoon: 3.5 ÷ 8.")
     draft.tell("One tablespoon: 3.5 ÷ 8 = 0.4375 oz, not 0.75 oz.")
-    draft.tell(f"{decimal(spoons)} × 0.4375 = {shown(answer, _CENT)} oz.")
+    draft.tell(f"{decimal(spoons)} × 0.4375 = {answer}.")
     draft.slip("printed_believed", spoons * F(3, 4))
     draft.slip("half_cup_as_cup", spoons * F(7, 2) / 16)
     draft.slip("upside_down", spoons * 8 / F(7, 2))
-    return draft
 
 
 def _oz(ounces: Fraction) -> str:
@@ -320,7 +200,7 @@ def _oz(ounces: Fraction) -> str:
 
 
 _TASKS: dict[int, tuple[Callable[[Draw], Draft], ...]] = {
-    1: (_portions, _stock_on_hand, _portion_size),
+    1: (manual.portions, manual.stock_on_hand, manual.portion_size),
     2: (_card_percent,),
-    3: (_quarter_ounces, _batch_check, _spoon_check),
+    3: (manual.quarter_ounces, manual.gallons, _batch_check, _spoon_check),
 }

@@ -9,6 +9,7 @@ from functools import cache
 
 from bakelab.lessons.bread import exact
 from bakelab.lessons.drafting import Draft, Draw
+from bakelab.lessons.families.crumbs import CRUMBS, DENSE, RICH, WHOLE, WHY
 from bakelab.lessons.pictures import bars
 from bakelab.lessons.words import amount, decimal
 from bakelab.ranges import (
@@ -20,51 +21,11 @@ from bakelab.ranges import (
     trade_ranges,
 )
 
-__all__ = ["CRUMBS", "reading_formula"]
+__all__ = ["reading_formula"]
 
 _TENTH = Fraction(1, 10)
 _PRACTICE = "Usual bands of bakelab, data/trade_ranges.csv; crumb: common practice"
 
-OPEN = "large, uneven holes; moist and chewy"
-FINE = "small, even pores; soft and springy"
-RICH = "very tender, almost like cake"
-TIGHT = "tight and chewy, hardly any holes"
-DENSE = "dense, moist and close, with a sour or malty taste"
-WHOLE = "closer and heavier than white bread, with a nutty taste"
-
-CRUMBS: Mapping[str, str] = {
-    "ciabatta": OPEN,
-    "focaccia": OPEN,
-    "country_sourdough": OPEN,
-    "white_pan": FINE,
-    "sandwich_lidded": FINE,
-    "dinner_rolls": FINE,
-    "burger_buns": FINE,
-    "milk_bread": FINE,
-    "brioche": RICH,
-    "sweet_dough": RICH,
-    "festive_tall": RICH,
-    "bagel": TIGHT,
-    "pretzel": TIGHT,
-    "rye_dark": DENSE,
-    "rye_whole": DENSE,
-    "whole_wheat_pan": WHOLE,
-    "whole_wheat_hearth": WHOLE,
-}
-"""The crumb that a style is known for; common practice, no source."""
-
-_WHY = {
-    OPEN: "much water and hardly any fat: the dough is slack and its gas makes large "
-    "holes",
-    FINE: "a middling amount of water, with some fat and sugar: they keep the pores "
-    "small and the crumb soft",
-    RICH: "so much fat and egg that the dough cannot stretch into large holes and "
-    "stays tender",
-    TIGHT: "very little water: the dough is stiff and holds its gas in tiny pores",
-    DENSE: "mostly rye, which holds water but builds no stretchy net for gas",
-    WHOLE: "mostly whole-grain flour: bran drinks water and cuts the net that holds "
-    "gas",
-}
 _NAMES = {
     "hydration": "water in all",
     "fat": "fat",
@@ -86,7 +47,7 @@ def reading_formula(draw: Draw, level: int) -> Draft:
 def _crumb(draw: Draw) -> Draft:
     style = draw.pick(tuple(CRUMBS))
     numbers, right = _numbers(draw, style), CRUMBS[style]
-    others = draw.some([c for c in _WHY if c != right], 3)
+    others = draw.some([c for c in WHY if c != right], 3)
     choices = tuple(draw.some([right, *others], 4))
     draft = Draft(
         question=(
@@ -103,19 +64,26 @@ def _crumb(draw: Draw) -> Draft:
             "These are rules of thumb: kneading, rising and baking change a crumb too."
         ),
     )
+    _help_with_crumb(draft, style, numbers, others)
+    return draft
+
+
+def _help_with_crumb(
+    draft: Draft, style: str, numbers: Mapping[str, Fraction], others: list[str]
+) -> None:
+    right = str(draft.answer)
     draft.hint("Look at the flour first: is it mostly white wheat?")
     draft.hint("Then at fat and egg, then at the water.")
     draft.hint("Much water opens a crumb; fat, bran and rye close it.")
     draft.tell(f"The numbers say: {_said(numbers)}.")
-    draft.tell(f"That is {_WHY[right]}.")
+    draft.tell(f"That is {WHY[right]}.")
     draft.tell(f"So: {right}. It is a {style_name(style).lower()}.")
     for other in others:
         draft.slip(
             "one_number_alone",
             other,
-            f"That would take {_WHY[other]}. Here the numbers say: {_said(numbers)}.",
+            f"That would take {WHY[other]}. Here the numbers say: {_said(numbers)}.",
         )
-    return draft
 
 
 @dataclass(frozen=True)
@@ -173,9 +141,14 @@ def _compare(draw: Draw) -> Draft:
         choices=(*names, _ALIKE),
         source=_PRACTICE,
     )
-    what = _NAMES[trait.measure]
     pair = f"{_pct(max(first[trait.measure], second[trait.measure]))} against "
     pair += _pct(min(first[trait.measure], second[trait.measure]))
+    _help_to_compare(draft, trait, wrong, pair)
+    return draft
+
+
+def _help_to_compare(draft: Draft, trait: _Trait, wrong: str, pair: str) -> None:
+    what, right = _NAMES[trait.measure], draft.answer
     draft.hint("Which ingredient has most to do with it?")
     draft.hint(f"Compare one line: {what}.")
     draft.hint(f"The line “{what}” says {pair}.")
@@ -187,7 +160,6 @@ def _compare(draw: Draw) -> Draft:
         _ALIKE,
         f"Look at the line “{what}” again: {pair}. That is a clear difference.",
     )
-    return draft
 
 
 def _which(draw: Draw) -> Draft:
@@ -207,6 +179,14 @@ def _which(draw: Draw) -> Draft:
         choices=tuple(names[s] for s in draw.some([style, *others], 4)),
         source=_PRACTICE,
     )
+    _help_to_strike_out(draft, numbers, names)
+    return draft
+
+
+def _help_to_strike_out(
+    draft: Draft, numbers: Mapping[str, Fraction], names: Mapping[str, str]
+) -> None:
+    style, *others = names
     draft.hint("Which number is the most unusual? Which breads have it?")
     draft.hint("Strike out every bread that one of the numbers does not fit.")
     draft.hint(f"Start with water and fat: {_said(numbers)}.")
@@ -218,7 +198,6 @@ def _which(draw: Draw) -> Draft:
             f"{_misfits(numbers, other)}. Every number has to fit, not one of them.",
         )
     draft.tell(f"Every number fits {names[style]}. It is {names[style]}.")
-    return draft
 
 
 def _misfits(numbers: Mapping[str, Fraction], style: str) -> str:

@@ -154,7 +154,12 @@ def _ask_loss(bread: Bread, dough: Fraction, loaf: Fraction) -> Draft:
         step=TENTH,
         picture=_loss_picture(dough, loaf, "cooled bread"),
     )
-    lost = dough - loaf
+    _help_with_loss(draft, dough, loaf)
+    return draft
+
+
+def _help_with_loss(draft: Draft, dough: Fraction, loaf: Fraction) -> None:
+    lost, answer = dough - loaf, draft.number
     draft.hint("What has gone? Mostly water, as steam.")
     draft.hint("Take the bread from the dough; compare that with the dough.")
     draft.hint(f"Lost: {decimal(dough)} − {decimal(loaf)} grams.")
@@ -167,7 +172,6 @@ def _ask_loss(bread: Bread, dough: Fraction, loaf: Fraction) -> Draft:
     draft.slip("part_for_the_rest", 100 * loaf / dough)
     draft.slip("grams_as_percent", lost)
     draft.slip("upside_down", 100 * dough / loaf)
-    return draft
 
 
 def _ask_loaf(bread: Bread, dough: Fraction, loss: Fraction) -> Draft:
@@ -214,7 +218,12 @@ def _ask_dough(bread: Bread, loaf: Fraction, loss: Fraction) -> Draft:
             "may weigh: look it up before you rely on this number."
         ),
     )
-    left = 100 - loss
+    _help_with_dough(draft, loaf, loss)
+    return draft
+
+
+def _help_with_dough(draft: Draft, loaf: Fraction, loss: Fraction) -> None:
+    left, answer = 100 - loss, draft.number
     draft.hint("The dough is heavier than the bread. By what is it compared?")
     draft.hint(f"The bread is {amount(left, '%')} of the dough. The dough is 100 %.")
     draft.hint(f"1 % of the dough is {amount(loaf, 'g')} ÷ {decimal(left)}.")
@@ -234,7 +243,6 @@ def _ask_dough(bread: Bread, loaf: Fraction, loss: Fraction) -> Draft:
     draft.slip("loss_taken_away", loaf * left / 100)
     draft.slip("loss_forgotten", loaf)
     draft.slip("percent_as_grams", loaf + loss)
-    return draft
 
 
 def _percent_lines(bread: Bread) -> list[tuple[str, Fraction]]:

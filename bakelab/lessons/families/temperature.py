@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from fractions import Fraction
 
 from bakelab.lessons.drafting import Draft, Draw
@@ -13,46 +14,83 @@ _SOURCE = (
 )
 # Room, flour, dough and rise by kneading, in °C and °F; common practice, no source.
 _RANGES = {
-    "°C": {"dough": (24, 28), "room": (18, 28), "flour": (16, 26), "rise": (3, 12)},
-    "°F": {"dough": (75, 82), "room": (65, 84), "flour": (62, 80), "rise": (6, 22)},
-}
-_PREFERMENT = {"°C": (18, 26), "°F": (64, 79)}
+    "°C": {
+        "dough": (24, 28), "room": (18, 28), "flour": (16, 26), "rise": (3, 12),
+        "preferment": (18, 26),
+    },
+    "°F": {
+        "dough": (75, 82), "room": (65, 84), "flour": (62, 80), "rise": (6, 22),
+        "preferment": (64, 79),
+    },
+}  # fmt: skip
 _WATER = {"°C": (4, 40), "°F": (40, 104)}
+
+
+@dataclass(frozen=True)
+class _Mix:
+    """Temperatures of one mix, whole degrees; `rise` is that by kneading."""
+
+    unit: str
+    dough: int
+    counted: dict[str, int]
+    rise: int = 0
+
+    @property
+    def times(self) -> int:
+        """How many temperatures count, the water among them."""
+        return len(self.counted) + 1
+
+    @property
+    def water(self) -> int:
+        return self.times * self.dough - sum(self.counted.values()) - self.rise
+
+    @property
+    def rows(self) -> list[tuple[str, str]]:
+        known = {"dough": self.dough, **self.counted}
+        known |= {"rise": self.rise} if self.rise else {}
+        return [(_WORDS[name], f"{size} {self.unit}") for name, size in known.items()]
 
 
 def water_temperature(draw: Draw, level: int) -> Draft:
     """Level 1 flour and room, 2 with the rise by kneading, 3 with a preferment."""
-    unit = draw.pick(("°C", "°F"))
-    known = _temperatures(draw, unit, level)
-    dough, rise = known["dough"], known.get("rise", 0)
-    others = [known[name] for name in ("room", "flour", "preferment") if name in known]
-    times = len(others) + 1
-    total = times * dough
-    answer = total - sum(others) - rise
+    mix = _mix(draw, level)
     draft = Draft(
-        question=_question(unit, dough, times, rise=bool(rise)),
-        given=tuple((_WORDS[n], f"{t} {unit}") for n, t in known.items()),
-        answer=Fraction(answer),
-        unit=unit,
+        question=_question(mix),
+        given=mix.rows,
+        answer=Fraction(mix.water),
+        unit=mix.unit,
         source=_SOURCE if level == 1 else "",
         caution=(
             "Water much hotter than a warm bath harms yeast: stay below about 43 °C "
             "(110 °F)."
         ),
     )
-    names = [_WORDS[n] for n in known if n in ("room", "flour", "preferment")]
-    draft.hint("All that goes in shares its warmth; the water makes up the rest.")
-    draft.hint(
-        f"{times} temperatures count: {', '.join(names)} and water. Their sum must be "
-        f"{times} times the dough's."
-    )
-    draft.hint(f"Start so: {times} × {dough} {unit}.")
-    draft.tell(f"The sum that is wanted: {times} × {dough} = {total}.")
-    takes = "".join(f" − {t}" for t in (*others, *((rise,) if rise else ())))
-    draft.tell(f"What is known is taken away: {total}{takes} = {answer} {unit}.")
-    _slips(draft, unit, dough, others, rise)
+    _help(draft, mix)
+    _slips(draft, mix)
     return draft
 
+
+def _help(draft: Draft, mix: _Mix) -> None:
+    names = ", ".join(_WORDS[name] for name in mix.counted)
+    draft.hint("All that goes in shares its warmth; the water makes up the rest.")
+    draft.hint(
+        f"{mix.times} temperatures count: {names} and water. Their sum must be "
+        f"{mix.times} times the dough's."
+    )
+    draft.hint(f"Start so: {mix.times} × {mix.dough} {mix.unit}.")
+    total = mix.times * mix.dough
+    draft.tell(f"The sum that is wanted: {mix.times} × {mix.dough} = {total}.")
+    known = [*mix.counted.values(), *([mix.rise] if mix.rise else [])]
+    takes = "".join(f" − {size}" for size in known)
+    draft.tell(f"What is known is taken away: {total}{takes} = {mix.water} {mix.unit}.")
+
+
+_PRINTED_ONE_IN = 8
+_PRINTED = (
+    _Mix("°F", 78, {"room": 85, "flour": 67}),
+    _Mix("°F", 78, {"room": 72, "flour": 62}),
+)
+"""The two worked examples of the source of the rule."""
 
 _WORDS = {
     "dough": "wanted for the dough",
@@ -63,38 +101,41 @@ _WORDS = {
 }
 
 
-def _question(unit: str, dough: int, times: int, *, rise: bool) -> str:
+def _question(mix: _Mix) -> str:
     counted = {3: "flour, room and water", 4: "flour, room, preferment and water"}
-    plain = f"the mean of {counted[times]} is the temperature of the dough"
-    warmed = (
-        f"the temperatures of {counted[times]}, and the rise by kneading on top, make "
-        f"as many times the dough's as there are temperatures, {times} times"
-    )
+    rule = f"the mean of {counted[mix.times]} is the temperature of the dough"
+    if mix.rise:
+        rule = (
+            f"the temperatures of {counted[mix.times]}, and the rise by kneading on "
+            "top, make as many times the dough's as there are temperatures, "
+            f"{mix.times} times"
+        )
     return (
-        f"Your dough should come out of mixing at **{dough} {unit}**. The rule of the "
-        f"trade: {warmed if rise else plain}. How warm must the **water** be? Give it "
-        f"in whole {unit}."
+        f"Your dough should come out of mixing at **{mix.dough} {mix.unit}**. The rule "
+        f"of the trade: {rule}. How warm must the **water** be? Give it in whole "
+        f"{mix.unit}."
     )
 
 
-def _temperatures(draw: Draw, unit: str, level: int) -> dict[str, int]:
+def _mix(draw: Draw, level: int) -> _Mix:
     """Temperatures that leave sensible water; drawn again until they do."""
-    low, high = _WATER[unit]
+    if level == 1 and draw.yes(_PRINTED_ONE_IN):
+        return draw.pick(_PRINTED)
+    unit = draw.pick(("°C", "°F"))
+    names, (low, high) = ["room", "flour"], _WATER[unit]
+    if level == 3:
+        names.append("preferment")
     while True:
-        known = {n: draw.whole(*_RANGES[unit][n]) for n in ("dough", "room", "flour")}
-        if level == 3:
-            known["preferment"] = draw.whole(*_PREFERMENT[unit])
-        if level > 1:
-            known["rise"] = draw.whole(*_RANGES[unit]["rise"])
-        rise = known.get("rise", 0)
-        counted = [t for n, t in known.items() if n not in ("dough", "rise")]
-        water = (len(counted) + 1) * known["dough"] - sum(counted) - rise
-        if low <= water <= high and water != known["dough"]:
-            return known
+        counted = {name: draw.whole(*_RANGES[unit][name]) for name in names}
+        rise = draw.whole(*_RANGES[unit]["rise"]) if level > 1 else 0
+        mix = _Mix(unit, draw.whole(*_RANGES[unit]["dough"]), counted, rise)
+        if low <= mix.water <= high and mix.water != mix.dough:
+            return mix
 
 
-def _slips(draft: Draft, unit: str, dough: int, others: list[int], rise: int) -> None:
-    times, known = len(others) + 1, sum(others)
+def _slips(draft: Draft, mix: _Mix) -> None:
+    times, dough, rise = mix.times, mix.dough, mix.rise
+    known = sum(mix.counted.values())
     if rise:
         draft.slip("friction_forgotten", Fraction(times * dough - known))
         draft.slip("friction_added", Fraction(times * dough - known + rise))
@@ -108,13 +149,12 @@ def _slips(draft: Draft, unit: str, dough: int, others: list[int], rise: int) ->
     draft.slip(
         "wrong_multiple",
         Fraction((times - 1) * dough - known - rise),
-        f"The water counts as well: {times} temperatures, so {times} × {dough} {unit}.",
+        f"The water counts as well: {times} temperatures, so {times} × {dough} "
+        f"{mix.unit}.",
     )
-    mean = Fraction(known + dough, times)
     draft.slip(
         "mean_of_what_is_known",
-        mean if mean.denominator == 1 else Fraction(round(mean)),
-        f"That is the mean of the numbers given. The mean is known, {dough} {unit}; "
-        f"the water is looked for. Mean times {times} is the sum. Start from there.",
+        Fraction(round(Fraction(known + dough, times))),
+        f"That is the mean of the numbers given. The mean is known, {dough} "
+        f"{mix.unit}; the water is what is missing for it.",
     )
-    draft.slip("wrong_multiple", Fraction(2 * dough) - Fraction(known, len(others)))

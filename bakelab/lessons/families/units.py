@@ -9,7 +9,7 @@ from bakelab.ingredients import ingredient
 from bakelab.lessons.bread import exact
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families.percentages import TENTH
-from bakelab.lessons.tins import LIDDED, OPEN, draw_tin
+from bakelab.lessons.tins import LIDDED, OPEN, Tin, draw_tin
 from bakelab.lessons.words import amount, decimal, shown, step_text
 
 __all__ = ["units"]
@@ -74,8 +74,6 @@ def _factor_task(
     step: Fraction,
     known: str,
 ) -> Draft:
-    larger = factor > 1
-    sign, shown_factor = ("×", factor) if larger else ("÷", 1 / factor)
     answer = size * factor
     draft = Draft(
         question=f"{question} Take {known}. Round {step_text(step, into)}.",
@@ -85,7 +83,16 @@ def _factor_task(
         step=step,
         source=_UCUM,
     )
+    _help_with_factor(draft, size, factor, unit, into, known)
+    return draft
+
+
+def _help_with_factor(
+    draft: Draft, size: Fraction, factor: Fraction, unit: str, into: str, known: str
+) -> None:
+    larger, step, answer = factor > 1, draft.step, draft.number
     bigger = "more" if larger else "fewer"
+    sign, shown_factor = ("×", factor) if larger else ("÷", 1 / factor)
     draft.hint(f"Which is larger: one {_ONE[unit]} or one {_ONE[into]}?")
     draft.hint(
         f"So there must be {bigger} {_MANY[into]} than {_MANY[unit]}: do you multiply "
@@ -99,7 +106,6 @@ def _factor_task(
     )
     draft.slip("factor_the_wrong_way", size / factor)
     draft.slip("unit_swapped_only", size)
-    return draft
 
 
 def _cups(draw: Draw) -> Draft:
@@ -123,6 +129,12 @@ def _cups(draw: Draw) -> Draft:
         unit="g",
         source=food.source,
     )
+    _help_with_cups(draft, name, cup, cups)
+    return draft
+
+
+def _help_with_cups(draft: Draft, name: str, cup: Fraction, cups: Fraction) -> None:
+    answer = draft.number
     draft.hint("A cup is a room, not a weight. What does this cup weigh when full?")
     draft.hint(f"One cup of {name} weighs {amount(cup, 'g')}.")
     draft.hint(f"Start so: {decimal(cups)} × {amount(cup, 'g')}.")
@@ -132,7 +144,6 @@ def _cups(draw: Draw) -> Draft:
     draft.slip("cup_of_water", 237 * cups)
     draft.slip("cup_as_250", 250 * cups)
     draft.slip("factor_the_wrong_way", cup / cups)
-    return draft
 
 
 def _fahrenheit_to_celsius(draw: Draw) -> Draft:
@@ -201,8 +212,14 @@ def _cubic(draw: Draw) -> Draft:
         step=Fraction(10),
         source=_UCUM,
     )
-    sizes = [tin.length, tin.width, tin.depth]
+    _help_with_cubic(draft, tin)
+    return draft
+
+
+def _help_with_cubic(draft: Draft, tin: Tin) -> None:
+    sizes, answer = (tin.length, tin.width, tin.depth), draft.number
     product = " × ".join(decimal(m) for m in sizes)
+    volume = tin.length * tin.width * tin.depth
     draft.hint("How many small cubes of 1 cm fit into a cube of 1 inch?")
     draft.hint("Turn each of the three lengths into cm first, then multiply.")
     draft.hint(
@@ -214,7 +231,6 @@ def _cubic(draw: Draw) -> Draft:
     draft.slip("length_factor_for_volume", volume * CM)
     draft.slip("square_factor_for_volume", volume * CM**2)
     draft.slip("unit_swapped_only", volume)
-    return draft
 
 
 def _pounds(draw: Draw) -> Draft:
@@ -236,7 +252,13 @@ def _pounds(draw: Draw) -> Draft:
         unit="g",
         source=_UCUM,
     )
-    total = 16 * pounds + ounces
+    _help_with_pounds(draft, pounds, ounces)
+    return draft
+
+
+def _help_with_pounds(draft: Draft, pounds: Fraction, ounces: Fraction) -> None:
+    total, answer = 16 * pounds + ounces, draft.number
+    written = f"{decimal(pounds)} lb {amount(ounces, 'oz')}"
     draft.hint("Bring both parts into one unit first.")
     draft.hint("A pound is 16 ounces. How many ounces are there in all?")
     draft.hint(f"Start so: 16 × {decimal(pounds)} + {decimal(ounces)} ounces.")
@@ -253,7 +275,6 @@ def _pounds(draw: Draw) -> Draft:
     )
     draft.slip("mixed_units", (pounds + ounces) * OZ)
     draft.slip("metric_pound", pounds * 500 + ounces * OZ)
-    return draft
 
 
 _ONE = {"in": "inch", "cm": "centimetre", "oz": "ounce", "g": "gram"}

@@ -37,7 +37,13 @@ def true_hydration(draw: Draw, level: int) -> Draft:
         picture=_picture(wet, flour),
         caution=_raw_egg(wet),
     )
+    _help(draft, bread, wet, water)
+    return draft
+
+
+def _help(draft: Draft, bread: Bread, wet: list[Part], water: Fraction) -> None:
     first = next((p for p in wet if p.role != "water"), wet[0])
+    flour, answer = bread.flour_g, draft.number
     draft.hint("Not everything that is wet is all water. How much of each is water?")
     draft.hint("Work out the grams of water in each line, then add them up.")
     draft.hint(f"The {first.name} brings {_working(first)} g of water.")
@@ -46,7 +52,6 @@ def true_hydration(draw: Draw, level: int) -> Draft:
     draft.tell(f"All the water: {_g(water)}.")
     draft.tell(f"{_g(water)} ÷ {amount(flour, 'g')} × 100 = {shown(answer, TENTH)} %.")
     _slips(draft, bread, wet, water)
-    return draft
 
 
 def water_percent(part: Part) -> Fraction:

@@ -1,4 +1,4 @@
-"""What a scale shows: the cost of rounding, and the risk of small amounts."""
+"""What a scale can weigh: risk, the least amount, and a stock for tiny ones."""
 
 from __future__ import annotations
 
@@ -6,142 +6,14 @@ from fractions import Fraction
 
 from bakelab.lessons.bread import Bread, Part, draw_bread
 from bakelab.lessons.drafting import Draft, Draw
-from bakelab.lessons.families.percentages import TENTH, one_plain_flour
-from bakelab.lessons.tins import LIDDED, draw_tin
-from bakelab.lessons.words import amount, decimal, rounded, shown
+from bakelab.lessons.families.percentages import TENTH
+from bakelab.lessons.words import amount, decimal, shown
 
-__all__ = ["rounding_cost", "weighing_risk"]
+__all__ = ["weighing_risk"]
 
 _STEPS = (Fraction(1), Fraction(1), Fraction(1, 2), Fraction(2), Fraction(5))
 _SCALES = tuple(Fraction(n, 10) for n in (1, 2, 5, 10, 20, 50, 100))
 _LIMITS = tuple(Fraction(n, 2) for n in (2, 3, 4, 5, 6, 8, 10, 12, 15, 16, 20))
-_CENT = Fraction(1, 100)
-
-
-def rounding_cost(draw: Draw, level: int) -> Draft:
-    """Level 1 off by how much, 2 the percentage after it, 3 a factor rounded early."""
-    if level == 3:
-        return _factor_cost(draw)
-    bread = draw_bread(draw, level, _salted)
-    part = next(p for p in bread.parts if p.role == "salt")
-    flour = Fraction(draw.whole(230, 780))
-    percent = rounded(100 * part.mass_g / bread.flour_g, TENTH)
-    weighed = flour * percent / 100
-    step = draw.pick(_STEPS[:3])
-    if level == 1:
-        return _off_by(bread, part, rounded(weighed, TENTH), step)
-    return _percent_after(bread, part, flour, percent, step)
-
-
-def _off_by(bread: Bread, part: Part, mass: Fraction, step: Fraction) -> Draft:
-    shows = rounded(mass, step)
-    answer = 100 * abs(shows - mass) / mass
-    draft = Draft(
-        question=(
-            f"*{bread.title}*: you need {amount(mass, 'g')} of **{part.name}**. Your "
-            "scale "
-            f"shows steps of {amount(step, 'g')}, so you weigh "
-            f"{amount(shows, 'g')}. By how many **percent** of the wanted {part.name} "
-            "are you off? Round to one decimal (0.1 %)."
-        ),
-        given=(("wanted", amount(mass, "g")), ("weighed", amount(shows, "g"))),
-        answer=answer,
-        unit="%",
-        step=TENTH,
-    )
-    off = abs(shows - mass)
-    draft.hint("How many grams are you off?")
-    draft.hint("Compare those grams with what you wanted.")
-    draft.hint(f"Off by {amount(off, 'g')} of {amount(mass, 'g')}.")
-    draft.tell(f"Off by: {amount(off, 'g')}.")
-    draft.tell(f"{decimal(off)} ÷ {decimal(mass)} × 100 = {shown(answer, TENTH)} %.")
-    draft.slip("percent_of_flour", 100 * off / bread.flour_g)
-    draft.slip("grams_as_percent", off)
-    draft.slip("part_for_the_rest", 100 * shows / mass)
-    draft.slip("upside_down", mass / off if off else Fraction(0))
-    return draft
-
-
-def _percent_after(
-    bread: Bread, part: Part, flour: Fraction, percent: Fraction, step: Fraction
-) -> Draft:
-    mass = flour * percent / 100
-    shows = rounded(mass, step)
-    answer = 100 * shows / flour
-    draft = Draft(
-        question=(
-            f"*{bread.title}*: {amount(flour, 'g')} of flour and "
-            f"{amount(percent, '%')} "
-            f"**{part.name}**. Work out the {part.name}, round it to what your scale "
-            f"shows (steps of {amount(step, 'g')}), and say which baker's percentage "
-            "you **really** weigh. Round to two decimals (0.01 %)."
-        ),
-        given=(
-            ("flour", amount(flour, "g")),
-            (part.name, amount(percent, "%")),
-            ("step of the scale", amount(step, "g")),
-        ),
-        answer=answer,
-        unit="%",
-        step=_CENT,
-    )
-    draft.hint("First the exact weight, then what the scale can show.")
-    draft.hint(f"The exact weight is {amount(percent, '%')} of {amount(flour, 'g')}.")
-    draft.hint(f"That is {decimal(mass)} g. What does the scale show?")
-    draft.tell(
-        f"Exact: {decimal(flour)} × {decimal(percent / 100)} = {decimal(mass)} g."
-    )
-    draft.tell(f"The scale shows {amount(shows, 'g')}.")
-    draft.tell(f"{decimal(shows)} ÷ {decimal(flour)} × 100 = {shown(answer, _CENT)} %.")
-    draft.slip("rounding_forgotten", percent)
-    down = mass // step * step
-    draft.slip("rounded_down", 100 * (down if down != shows else down + step) / flour)
-    draft.slip("upside_down", flour / shows)
-    draft.slip(
-        "percent_of_dough", 100 * shows / (flour * bread.dough_g / bread.flour_g)
-    )
-    return draft
-
-
-def _factor_cost(draw: Draw) -> Draft:
-    old, new = draw_tin(draw, LIDDED[:8]), draw_tin(draw, LIDDED[:8])
-    flour = Fraction(draw.whole(30, 90) * 10)
-    ratio = new.usable / old.usable
-    early = rounded(ratio, TENTH)
-    answer = abs(early - ratio) * flour
-    draft = Draft(
-        question=(
-            f"The old tin holds {amount(old.usable, 'cm³')}, the new one "
-            f"{amount(new.usable, 'cm³')}; the old recipe takes {amount(flour, 'g')} "
-            "of "
-            "flour. Someone rounds the ratio of the volumes to **one decimal** before "
-            "multiplying. By how many grams of **flour** is that off? Keep all digits "
-            "of the exact way. Round to one decimal (0.1 g)."
-        ),
-        given=(
-            ("old tin", amount(old.usable, "cm³")),
-            ("new tin", amount(new.usable, "cm³")),
-            ("flour", amount(flour, "g")),
-        ),
-        answer=answer,
-        unit="g",
-        step=TENTH,
-    )
-    digits = _digits(ratio)
-    right, off = rounded(flour * ratio, _CENT), flour * early
-    draft.hint("Do it both ways: with all digits, and with the rounded ratio.")
-    draft.hint("The ratio is new volume over old volume.")
-    draft.hint(f"The ratio is {digits}; rounded early it is {decimal(early)}.")
-    draft.tell(f"Exact: {decimal(flour)} × {digits} = {decimal(right)} g.")
-    draft.tell(
-        f"Rounded early: {decimal(flour)} × {decimal(early)} = {decimal(off)} g."
-    )
-    draft.tell(f"Off by {shown(answer, TENTH)} g. Round once, at the end.")
-    draft.slip("ratio_for_grams", 100 * abs(early - ratio))
-    draft.slip("upside_down", abs(rounded(1 / ratio, TENTH) - 1 / ratio) * flour)
-    draft.slip("answer_of_the_other_question", off)
-    draft.slip("answer_of_the_other_question", flour * ratio)
-    return draft
 
 
 def weighing_risk(draw: Draw, level: int) -> Draft:
@@ -174,6 +46,12 @@ def _risk(bread: Bread, part: Part, step: Fraction) -> Draft:
         unit="%",
         step=TENTH,
     )
+    _help_risk(draft, bread, mass, step)
+    return draft
+
+
+def _help_risk(draft: Draft, bread: Bread, mass: Fraction, step: Fraction) -> None:
+    answer = draft.number
     draft.hint("How many grams is half a step?")
     draft.hint(f"Half a step is {amount(step / 2, 'g')}. Compare it with the amount.")
     draft.hint(f"Start so: {decimal(step / 2)} ÷ {decimal(mass)}.")
@@ -186,7 +64,6 @@ def _risk(bread: Bread, part: Part, step: Fraction) -> Draft:
     draft.slip("percent_of_dough", 50 * step / bread.dough_g)
     draft.slip("grams_as_percent", step / 2)
     draft.slip("upside_down", 2 * mass / step)
-    return draft
 
 
 def _least(draw: Draw) -> Draft:
@@ -207,6 +84,12 @@ def _least(draw: Draw) -> Draft:
         unit="g",
         step=TENTH,
     )
+    _help_least(draft, step, limit)
+    return draft
+
+
+def _help_least(draft: Draft, step: Fraction, limit: Fraction) -> None:
+    answer = draft.number
     draft.hint("Half a step may be only a small part of the amount.")
     draft.hint(
         f"Half a step, {amount(step / 2, 'g')}, is {amount(limit, '%')} of what?"
@@ -220,7 +103,6 @@ def _least(draw: Draw) -> Draft:
     draft.slip("whole_step", 100 * step / limit)
     draft.slip("upside_down", step * limit / 200)
     draft.slip("percent_as_grams", limit)
-    return draft
 
 
 def _stock(draw: Draw) -> Draft:
@@ -244,6 +126,12 @@ def _stock(draw: Draw) -> Draft:
         unit="g",
         caution="Use the stock at once, and take its water off the dough's water.",
     )
+    _help_stock(draft, wanted, yeast, tenfold)
+    return draft
+
+
+def _help_stock(draft: Draft, wanted: Fraction, yeast: Fraction, tenfold: int) -> None:
+    water, answer = yeast * (tenfold - 1), draft.number
     draft.hint("How much does the whole stock weigh, and how much of it is yeast?")
     draft.hint(f"The stock weighs {decimal(yeast)} + {decimal(water)} g.")
     draft.hint(f"1 g of yeast is in {decimal(yeast + water)} ÷ {decimal(yeast)} g.")
@@ -261,20 +149,10 @@ def _stock(draw: Draw) -> Draft:
     draft.slip("upside_down", wanted / tenfold)
     draft.slip("difference_for_ratio", wanted + water)
     draft.slip("one_for_one", wanted * yeast)
-    return draft
-
-
-def _salted(bread: Bread) -> bool:
-    return one_plain_flour(bread) and bread.has("salt")
 
 
 def _with_small(bread: Bread) -> bool:
     return bread.has("salt") and not bread.has("starter")
-
-
-def _digits(ratio: Fraction) -> str:
-    """Four digits after the point, with dots where there are more."""
-    return f"{decimal(ratio)}{'' if 10000 % ratio.denominator == 0 else '…'}"
 
 
 def _g(mass: Fraction) -> str:
