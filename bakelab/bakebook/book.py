@@ -7,7 +7,7 @@ from contextlib import AbstractContextManager
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 from sqlalchemy import Connection
@@ -29,6 +29,9 @@ from bakelab.bakebook.upgrading import bring_up_to_date
 from bakelab.errors import BookError
 from bakelab.formula import Formula
 from bakelab.variants import Plan
+
+if TYPE_CHECKING:
+    from bakelab.bakebook.exchange import Exported, TakenIn
 
 __all__ = ["BakeBook"]
 
@@ -374,6 +377,27 @@ class BakeBook:
     def examine(self) -> tuple[str, ...]:
         """What is wrong with the book, a sentence each; empty if nothing is."""
         return examine(self._engine, self._place)
+
+    def export(self, folder: Address) -> "Exported":
+        """Put the whole book into a folder: JSON, CSV for spreadsheets, photos.
+
+        The folder is new, empty or an earlier export. Two exports of the same
+        book are alike byte for byte, on a file as on a server.
+        """
+        from bakelab.bakebook.exchange import export_book
+
+        return export_book(self, Path(folder))
+
+    def take_in(self, folder: Address) -> "TakenIn":
+        """Take in an exported book, exactly, all of it or nothing.
+
+        Where both books have an entry, the one corrected after the other counts;
+        where each went its own way, `conflicts` tells it, and the value that
+        gave way stands in `past`.
+        """
+        from bakelab.bakebook.exchange import take_in_book
+
+        return take_in_book(self, Path(folder))
 
     def _open(self, *, check: bool) -> tuple[str, ...]:
         new, said = bring_up_to_date(self._engine, self._place)

@@ -48,12 +48,12 @@ def exported(tmp_path_factory):
     """The demo book and its export."""
     folder = tmp_path_factory.mktemp("exported")
     with write_demo_book(folder / "demo.sqlite") as demo:
-        yield demo, export_book(demo, folder / "out").folder
+        yield demo, demo.export(folder / "out").folder
 
 
 def test_out_in_and_out_again_is_the_same_byte_for_byte(exported, book, tmp_path):
     demo, folder = exported
-    taken = take_in_book(book, folder)
+    taken = book.take_in(folder)
     assert (taken.conflicts, taken.remarks, taken.same) == ((), (), 0)
     assert taken.new["bakes"] == 73
     assert contents(book) == contents(demo)
