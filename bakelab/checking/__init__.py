@@ -8,7 +8,7 @@ from bakelab.checking.accepted import (
 )
 from bakelab.checking.at_home import AtHome, Spread, at_home
 from bakelab.checking.check import check, check_file, check_piece
-from bakelab.checking.corrected import Change, Corrected, corrected_copy
+from bakelab.checking.corrected import Change, Corrected, Left, corrected_copy
 from bakelab.checking.many import check_many
 from bakelab.checking.model import KINDS, Finding, Quote, Report, frame_of
 from bakelab.checking.outputs import to_json, to_junit, to_sarif
@@ -32,6 +32,7 @@ __all__ = [
     "Corrected",
     "FileResult",
     "Finding",
+    "Left",
     "Piece",
     "Quote",
     "Report",

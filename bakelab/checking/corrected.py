@@ -3,27 +3,21 @@
 import difflib
 import os
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
 from bakelab.checking.case import Case, Entry
+from bakelab.checking.measures import measure_text
 from bakelab.errors import ReadError
 from bakelab.kitchen import grams_per
 from bakelab.reading import MARKETS, read_recipe
 from bakelab.reading.sources import source_text
-from bakelab.reading.weights import Market
 from bakelab.units import unit_words
 
-__all__ = ["Change", "Corrected", "corrected_copy", "measure_text"]
+__all__ = ["Change", "Corrected", "Left", "corrected_copy"]
 
-_CUP_PARTS = (Fraction(1, 4), Fraction(1, 3), Fraction(1, 2), Fraction(2, 3),
-              Fraction(3, 4))  # fmt: skip
-_TSP_PARTS = (Fraction(1, 8), Fraction(1, 4), Fraction(1, 2), Fraction(3, 4))
-_SIGNS = {Fraction(1, 8): "⅛", Fraction(1, 4): "¼", Fraction(1, 3): "⅓",
-          Fraction(1, 2): "½", Fraction(2, 3): "⅔", Fraction(3, 4): "¾"}  # fmt: skip
-_CUP_TSP, _TBSP_TSP = 48, 3
 _NO_CUPS = ("metric", "uk")
 _LOOSE_UNITS = ("pinch", "dash", "drop", "smidgen", "knife tip", "handful", "knob")
 _CUT = ("inclusion", "other")
@@ -43,12 +37,26 @@ class Change:
 
 
 @dataclass(frozen=True)
+class Left:
+    """One line that stays as it was written, and why."""
+
+    line_no: int
+    text: str
+    why: str
+
+
+@dataclass(frozen=True)
 class Corrected:
-    """A text with its ingredient lines in house style; nothing is written."""
+    """A text with its ingredient lines in house style; nothing is written.
+
+    `left` are the lines with an amount that stay as they are; the text ends
+    with a note that names them.
+    """
 
     text: str
     changes: tuple[Change, ...]
     diff: str
+    left: tuple[Left, ...] = ()
 
     def _repr_html_(self) -> str:
         from html import escape
@@ -95,11 +103,23 @@ def corrected_copy(
     written = market or case.market_key
     cups = cups and recipe.language == "en"
     lines = text.splitlines()
-    changes = [c for e in case.entries if (c := _change(e, lines, written, cups=cups))]
+    tried = [(e, _change(e, lines, written, cups=cups)) for e in case.entries]
+    changes = [change for _, change in tried if isinstance(change, Change)]
+    left = [change for _, change in tried if isinstance(change, Left)]
     for change in changes:
         lines[change.line_no - 1] = change.after
+    if changes and left:
+        lines += ["", _note(left, marked=text.lstrip().startswith(("#", "---")))]
     made = "\n".join(lines) + ("\n" if text.endswith("\n") else "")
-    return Corrected(made, tuple(changes), _diff(text, made, text_or_path))
+    difference = _diff(text, made, text_or_path)
+    return Corrected(made, tuple(changes), difference, tuple(left))
+
+
+def _note(left: Sequence[Left], *, marked: bool) -> str:
+    """The lines that were left, as a comment or, in plain text, in brackets."""
+    said = "; ".join(f"line {one.line_no}: {one.why}" for one in left)
+    opened, closed = ("<!-- ", " -->") if marked else ("[", "]")
+    return f"{opened}Left as written: {said}{closed}"
 
 
 def _diff(before: str, after: str, source: str | os.PathLike[str]) -> str:
@@ -119,34 +139,61 @@ def _diff(before: str, after: str, source: str | os.PathLike[str]) -> str:
 
 def _change(
     entry: Entry, lines: list[str], market: str, *, cups: bool
-) -> Change | None:
+) -> Change | Left | None:
+    """The line in house style, why it is left, or None if nothing is to do."""
     line, number = entry.line, entry.quote.line_no
-    if line.mass_g is None or not entry.stated or not 0 < number <= len(lines):
+    if not entry.stated or not 0 < number <= len(lines):
         return None
     before = lines[number - 1]
-    if "|" in before or _is_left(entry):
-        return None
+    why = _why_left(entry, before)
+    if why:
+        return Left(number, before.strip(), why)
+    assert line.mass_g is not None
     name = _name(entry)
     if not name or line.text.strip() not in before:
-        return None
-    grams = _grams_text(line.mass_g)
+        return Left(number, before.strip(), "its words stand among its amounts")
     measure = _bracket(entry, market, cups=cups)
     bullet = _BULLET.match(before)
     lead = bullet.group(0) if bullet else ""
-    after = f"{lead}{grams}{f' ({measure})' if measure else ''} {name}"
+    after = f"{lead}{_grams(entry)}{f' ({measure})' if measure else ''} {name}"
     if after == before:
         return None
     return Change(number, before, after, _why(entry))
 
 
-def _is_left(entry: Entry) -> bool:
-    """Lines that stay as they are: ranges, pinches, counts, several things at once."""
+def _why_left(entry: Entry, before: str) -> str:
+    """Why a line is not changed; empty if it is."""
     line, phrase = entry.line, entry.phrase
-    several = phrase.each is not None or phrase.second or phrase.extra
-    loose = line.unit in _LOOSE_UNITS or line.basis in ("count", "percent")
-    ranged = line.low != line.high
-    apart = not entry.masses and "disagree" in line.remark
-    return bool(several or loose or ranged or apart)
+    if line.state == "not in dough" and line.mass_g is None:
+        return "it is not in the dough and has no weight"
+    if "|" in before or "\t" in before:
+        return "a row of a table: change its columns by hand"
+    if phrase.each is not None or phrase.second or phrase.extra:
+        return "it has amounts of several things"
+    if line.unit in _LOOSE_UNITS:
+        return f"a {line.unit} is too little to weigh"
+    if line.mass_g is None:
+        return "its weight is not known"
+    if line.basis in ("count", "percent"):
+        return "a piece or packet: weigh yours" if line.basis == "count" else (
+            "a percentage without a weight"
+        )  # fmt: skip
+    if not entry.masses and "disagree" in line.remark:
+        return "its own amounts disagree: correct them first"
+    if line.low != line.high and (entry.masses or line.basis != "density"):
+        return "a range of weights stays as it is"
+    return ""
+
+
+def _grams(entry: Entry) -> str:
+    """The grams of the line; of a range of cups or spoons both ends."""
+    line = entry.line
+    assert line.mass_g is not None
+    if line.low == line.high or not line.low or not line.high:
+        return _grams_text(line.mass_g)
+    middle = (line.low + line.high) / 2
+    ends = [_grams_text(line.mass_g * end / middle) for end in (line.low, line.high)]
+    return f"{ends[0].removesuffix(' g')}–{ends[1]}"
 
 
 def _name(entry: Entry) -> str:
@@ -191,6 +238,8 @@ def _grams_text(mass_g: float) -> str:
 
 def _bracket(entry: Entry, market: str, *, cups: bool) -> str:
     loose = entry.line.role in _CUT and not entry.volumes
+    if entry.line.low != entry.line.high and entry.volumes and cups:
+        return entry.volumes[0].printed.strip(" .")
     if not cups or entry.line.mass_g is None or loose:
         return ""
     grams = grams_per(entry.line.ingredient, "tsp")
@@ -201,78 +250,3 @@ def _bracket(entry: Entry, market: str, *, cups: bool) -> str:
     if market in _NO_CUPS and liquid and spoonfuls >= 12:
         return f"{5 * round(spoonfuls * 4.92892 / 5)} ml"
     return measure_text(spoonfuls, MARKETS[market], cups=market not in _NO_CUPS)
-
-
-def measure_text(teaspoons: float, market: Market, *, cups: bool = True) -> str:
-    """The nearest cups and spoons that exist, for a volume in US teaspoons.
-
-    Cups go by quarters and thirds, tablespoons by whole ones, teaspoons by
-    ⅛, ¼, ½ and ¾. What no measure shows within a tenth is left out.
-
-    Examples
-    --------
-    >>> measure_text(72, MARKETS["us"])
-    '1½ cups'
-    >>> measure_text(5, MARKETS["us"])
-    '1 tbsp + 2 tsp'
-    """
-    ml = teaspoons * 4.92892159375
-    tsp = ml / market.tsp_ml
-    best = ""
-    if cups and ml / market.cup_ml >= 0.24:
-        best = _in_cups(ml, market)
-    elif tsp >= 2.9 and (cups or ml <= 6 * market.tbsp_ml):
-        best = _in_spoons(ml, market)
-    elif tsp < 2.9:
-        best = _in_teaspoons(tsp)
-    return best
-
-
-def _in_cups(ml: float, market: Market) -> str:
-    """Cups, and one more spoon measure where cups alone are 3 % off or more."""
-    exact = ml / market.cup_ml
-    whole, part = _nearest(exact, (Fraction(0), *_CUP_PARTS, Fraction(1)))
-    value = whole + part
-    off = exact - float(value)
-    if abs(off) <= 0.03 * exact:
-        return _counted(value, "cup")
-    down = max((Fraction(int(exact)) + p for p in (Fraction(0), *_CUP_PARTS)
-                if int(exact) + p <= exact), default=Fraction(0))  # fmt: skip
-    spoons = round((exact - float(down)) * market.cup_ml / market.tbsp_ml)
-    if down == 0 or not spoons:
-        return _counted(value, "cup")
-    return f"{_counted(down, 'cup')} + {spoons} tbsp"
-
-
-def _in_spoons(ml: float, market: Market) -> str:
-    tbsp = int(ml / market.tbsp_ml + 0.04)
-    rest = (ml - tbsp * market.tbsp_ml) / market.tsp_ml
-    if rest <= 0.06 * ml / market.tsp_ml:
-        return f"{tbsp} tbsp"
-    if abs(rest - market.tbsp_ml / market.tsp_ml) < 0.2:
-        return f"{tbsp + 1} tbsp"
-    whole, part = _nearest(rest, (Fraction(0), *_TSP_PARTS, Fraction(1)))
-    small = _counted(whole + part, "tsp") if whole + part else ""
-    return " + ".join(text for text in (f"{tbsp} tbsp" if tbsp else "", small) if text)
-
-
-def _in_teaspoons(tsp: float) -> str:
-    whole, part = _nearest(tsp, (Fraction(0), *_TSP_PARTS, Fraction(1)))
-    value = whole + part
-    if value == 0:
-        return "a pinch"
-    return _counted(value, "tsp") if abs(float(value) - tsp) <= 0.1 * tsp else ""
-
-
-def _nearest(exact: float, parts: tuple[Fraction, ...]) -> tuple[Fraction, Fraction]:
-    whole = Fraction(int(exact))
-    part = min(parts, key=lambda p: abs(float(whole + p) - exact))
-    return whole, part
-
-
-def _counted(value: Fraction, unit: str) -> str:
-    whole, part = Fraction(int(value)), value - int(value)
-    sign = _SIGNS.get(part, "")
-    number = f"{int(whole)}{sign}" if whole else sign
-    plural = "s" if unit == "cup" and value > 1 else ""
-    return f"{number} {unit}{plural}"

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from bakelab.checking.csv_recipes import csv_pieces
 from bakelab.errors import ReadError
 from bakelab.reading.headings import heading
 from bakelab.reading.sources import source_text
@@ -87,7 +88,11 @@ def pieces_of(path: Path) -> Iterator[Piece]:
         yield from _notebook(path)
         return
     text, kind = source_text(path)
-    if kind == "text":
+    tables = csv_pieces(text) if path.suffix.casefold() in (".csv", ".tsv") else []
+    if tables:
+        for number, (title, part, line) in enumerate(tables, 1):
+            yield Piece(name, part, line, number, title)
+    elif kind == "text":
         yield from split(text, name)
     elif kind == "json":
         yield from _json(text, name)

@@ -198,9 +198,12 @@ def _mend(options: argparse.Namespace) -> int:
     made = corrected_copy(source, market=options.market)
     if options.mend == "-":
         print(made.diff or "every line is in house style already")
+        for one in made.left:
+            print(f"left as written, line {one.line_no}: {one.why}", file=sys.stderr)
     else:
         if path != "-" and Path(options.mend).resolve() == Path(path).resolve():
             raise ReadError("a corrected copy is a new file; give another name")
         _save(Path(options.mend), made.text)
-        print(f"{len(made.changes)} lines changed, written to {options.mend}")
+        left = f", {len(made.left)} left as written" if made.left else ""
+        print(f"{len(made.changes)} lines changed{left}, written to {options.mend}")
     return _FOUND if made.changes else _GOOD

@@ -21,7 +21,7 @@ from bakelab.checking import (
     results_frame,
     to_parquet,
 )
-from bakelab.checking.corrected import measure_text
+from bakelab.checking.measures import measure_text
 from bakelab.errors import ReadError
 from bakelab.reading import MARKETS
 
@@ -214,7 +214,8 @@ def test_a_corrected_copy_has_grams_first_and_measures_that_exist() -> None:
     assert lines[4] == "- 9 g (1½ tsp) salt"
     # TM 10-412 D 009 00: ¾ oz of sugar is 1⅔ tbsp, computed from the card
     assert lines[5] == "- 21 g (1 tbsp + 2 tsp) sugar"
-    assert lines[6:] == ["- 1-2 tsp yeast", "- a pinch of nutmeg"]
+    assert lines[6:8] == ["- 3.1–6.2 g (1-2 tsp) yeast", "- a pinch of nutmeg"]
+    assert lines[9] == "[Left as written: line 8: a pinch is too little to weigh]"
     assert "disagree" in made.changes[1].why
     assert made.diff.count("\n+") == len(made.changes) + 1
 
@@ -250,3 +251,49 @@ def test_measures_are_those_that_exist(
     teaspoons: float, market: str, text: str
 ) -> None:
     assert measure_text(teaspoons, MARKETS[market]) == text
+
+
+SHELF = """recipe,ingredient,grams,percent
+Tin loaf,bread flour,500,100
+Tin loaf,water,340,68
+Tin loaf,salt,10,2
+Wet loaf,bread flour,500,100
+Wet loaf,water,400,72
+Wet loaf,salt,10,2
+"""
+
+
+def test_csv_with_a_column_of_recipes(tmp_path: Path) -> None:
+    """400 of 500 g are 80 %; it stands on line 6."""
+    path = tmp_path / "shelf.csv"
+    path.write_text(SHELF, encoding="utf-8")
+    tin, wet = check_file(path)
+    assert (tin.title, wet.title) == ("Tin loaf", "Wet loaf")
+    assert tin.by_kind("conflict") == ()
+    [found] = wet.by_kind("conflict")
+    assert found.identifier == "percent-against-weight"
+    assert found.line_no == 6
+
+
+def test_csv_with_tables_below_each_other(tmp_path: Path) -> None:
+    path = tmp_path / "shelf.csv"
+    path.write_text(
+        "Tin loaf\ningredient,grams\nbread flour,500\nwater,340\n\n"
+        "Wet loaf\ningredient,grams\nbread flour,500\nwater,400\n",
+        encoding="utf-8",
+    )
+    tin, wet = check_file(path)
+    assert (tin.title, wet.title) == ("Tin loaf", "Wet loaf")
+    assert wet.recipe.formula is not None
+    assert wet.recipe.formula.water_pct == 80
+
+
+def test_lines_that_a_corrected_copy_leaves_are_named_in_it() -> None:
+    made = corrected_copy(
+        "# Loaf\n\n- 3 cups bread flour\n- 2-3 tbsp honey\n- a pinch of nutmeg\n"
+        "- 2 eggs\n\n| Butter | 2 oz |\n"
+    )
+    assert "42–63 g (2-3 tbsp) honey" in made.text
+    assert [one.line_no for one in made.left] == [5, 6, 8]
+    assert "Left as written: line 5: a pinch is too little to weigh" in made.text
+    assert corrected_copy(made.text).changes == ()
