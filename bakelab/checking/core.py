@@ -29,6 +29,7 @@ _BAKED = re.compile(
     r"(?i)\b(?:bak\w+|done|ready|loaf|loaves|bread|rolls|buns|crumb|brown\w*|reach\w*|"
     r"reads?|registers?|back\w*|gebacken|fertig|brot|gar|cuit\w*|cuire|cuisson|pain)\b"
 )
+_WORDS = 8  # before a temperature that tell what it is of; our own
 _NEAR = 70  # characters from the word for the inside to its temperature; our own
 _BEHIND = re.compile(
     r"(?i)\s*(?:\([^)]*\)\s*)?"
@@ -92,7 +93,8 @@ def _clause(sentence: str, match: re.Match[str]) -> str:
     """The words around a temperature, up to the next comma or bracket."""
     before = re.split(r"[,(;:]|\band then\b", sentence[: match.start()])
     near = before[-1] if len(before[-1].split()) > 2 else "".join(before[-2:])
-    return near + match[0] + re.split(r"[,();:]", sentence[match.end() :])[0]
+    words = _VALUE.split(near)[-1].split()[-_WORDS:]
+    return " ".join(words) + match[0] + re.split(r"[,();:]", sentence[match.end() :])[0]
 
 
 def _celsius(value: float, unit: str) -> float:

@@ -1,4 +1,4 @@
-"""Several recipes in one CSV table: by a column of their names, or by repeated heads."""
+"""Several recipes in one CSV file: by a column of names, or by repeated heads."""
 
 import csv
 import io

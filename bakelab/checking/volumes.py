@@ -78,7 +78,7 @@ def _pair(case: Case, entry: Entry, mass: Stated, volume: Stated) -> Finding | N
     stated = mass.grams()
     gap = stated.gap(band)
     role = entry.line.role
-    if role == "flour" and stated.gap(Interval(band.low, band.high * DIPPED)) == 1.0:
+    if role == "flour" and stated.gap(_dipped(case, entry, volume)) == 1.0:
         return None
     if gap == 1.0 or (role in _LOOSE_ROLES and gap < _CUT):
         return None
@@ -96,6 +96,14 @@ def _pair(case: Case, entry: Entry, mass: Stated, volume: Stated) -> Finding | N
         _confidence(case, entry, gap, far),
         _BASIS.format(source=source),
     )
+
+
+def _dipped(case: Case, entry: Entry, volume: Stated) -> Interval:
+    """The usual weight to that of a dipped cup, the measure taken as exact."""
+    usual = weigh(volume.amount, entry.line.ingredient, case.market)
+    if usual is None:
+        return Interval(0.0, 0.0)
+    return Interval(usual.low_g, usual.high_g * DIPPED)
 
 
 def _usual(case: Case, entry: Entry, volume: Stated) -> tuple[Interval | None, str]:
