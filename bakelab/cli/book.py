@@ -2,7 +2,7 @@
 
 import argparse
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from bakelab.errors import BookError
@@ -67,6 +67,27 @@ def _take_backup(options: argparse.Namespace) -> int:
         return _say(options, book=path, remarks=list(book.remarks))
 
 
+def _export(options: argparse.Namespace) -> int:
+    from bakelab.bakebook import BakeBook
+
+    with BakeBook(options.book) as book:
+        done = book.export(options.folder)
+    entries = sum(done.rows.values())
+    return _say(
+        options, folder=done.folder, entries=entries, photos=done.photos,
+        remarks=list(done.remarks),
+    )  # fmt: skip
+
+
+def _import(options: argparse.Namespace) -> int:
+    from bakelab.bakebook import BakeBook
+
+    with BakeBook(options.book) as book:
+        taken = book.take_in(options.folder)
+    _say(options, taken=taken.text, photos=taken.photos, remarks=list(taken.remarks))
+    return _FOUND if taken.conflicts else _GOOD
+
+
 def _demo(options: argparse.Namespace) -> int:
     from bakelab.bakebook.demo import INVENTED, write_demo_book
 
@@ -79,14 +100,24 @@ def _say(options: argparse.Namespace, **said: object) -> int:
     if options.json:
         print(json.dumps(plain, ensure_ascii=False))
     else:
-        print("\n".join(f"{name}: {value}" for name, value in plain.items()))
+        print("\n".join(_lines(plain)))
     return _GOOD
+
+
+def _lines(said: dict[str, object]) -> Iterator[str]:
+    for name, value in said.items():
+        if isinstance(value, list):
+            yield from (str(line) for line in value)
+        else:
+            yield f"{name}: {value}"
 
 
 _WORDS: dict[str, tuple[Work, str]] = {
     "examine": (_examine, "look for damage: the file, formulas, photos"),
     "back-up": (_back_up, "write a checked copy beside the book"),
     "take-backup": (_take_backup, "put a backup in the place of a damaged book"),
+    "export": (_export, "put the whole book into a folder: JSON, CSV, photos"),
+    "import": (_import, "take in an exported book; conflicts are told, none is lost"),
     "demo": (_demo, "write the book of an invented kitchen, to try things out"),
 }
-_FOLDERS = {"demo": "file"}
+_FOLDERS = {"demo": "file", "export": "folder", "import": "folder"}

@@ -72,6 +72,25 @@ def test_a_demo_book(tmp_path: Path, capsys: Printed) -> None:
     assert "in use" in capsys.readouterr().err
 
 
+def test_out_of_one_book_and_into_another(
+    path: Path, tmp_path: Path, capsys: Printed
+) -> None:
+    out, other = str(tmp_path / "out"), str(tmp_path / "other.sqlite")
+    assert main(["book", "export", out, "--book", str(path)]) == 0
+    assert main(["book", "import", out, "--book", other]) == 0
+    assert "1 new in bakes" in capsys.readouterr().out
+    with BakeBook(path) as book, BakeBook(other) as copy:
+        (bake_id,) = book.bakes()["id"]
+        assert copy.bake(bake_id) == book.bake(bake_id)
+        copy.write(bake_id, dough_c=20)
+        book.write(bake_id, dough_c=30)
+    assert main(["book", "import", out + "2", "--book", other]) == 2
+    assert "holds no book.json" in capsys.readouterr().err
+    assert main(["book", "export", out, "--book", str(path)]) == 0
+    assert main(["book", "import", out, "--book", other]) == 1
+    assert "dough_c" in capsys.readouterr().out
+
+
 def test_a_new_lab_has_an_empty_book_of_its_own(
     tmp_path: Path, dough: Formula, monkeypatch: pytest.MonkeyPatch
 ) -> None:
