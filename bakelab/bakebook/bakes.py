@@ -8,7 +8,7 @@ from typing import Any
 
 from sqlalchemy import Connection, insert, select
 
-from bakelab.bakebook import log
+from bakelab.bakebook import kept_readings, log
 from bakelab.bakebook.derived import computed_of, facts_of
 from bakelab.bakebook.entries import as_moment, find, new_id
 from bakelab.bakebook.facts import check_facts, check_text
@@ -68,7 +68,7 @@ def _whole(db: Connection, row: Mapping[str, Any], photos: Path) -> Bake:
         started_at=started_at,
         facts=MappingProxyType(facts_of(row)),
         marks=marks,
-        readings=log.readings_of(db, bake_id, started_at, marks),
+        readings=kept_readings.readings_of(db, bake_id, started_at, marks),
         notes=log.notes_of(db, bake_id),
         tags=log.tags_of(db, bake_id),
         photos=log.photos_of(db, bake_id, photos),

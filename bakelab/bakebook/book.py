@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import pandas as pd
 
 from bakelab.bakebook import bakes as _bakes
-from bakelab.bakebook import entries, log, sessions
+from bakelab.bakebook import entries, kept_readings, log, sessions
 from bakelab.bakebook import house as _house
 from bakelab.bakebook import kept_formulas as _kept
 from bakelab.bakebook.correcting import checked_values
@@ -181,8 +181,10 @@ class BakeBook(OpenBook):
             Naming the line, if one is not understood; none is kept then.
         """
         with self._writing() as db:
-            rows = log.rows_of(readings, day=log.day_of(db, bake), kind=kind)
-            return log.add_readings(db, bake, rows, self.who)
+            rows = kept_readings.rows_of(
+                readings, day=kept_readings.day_of(db, bake), kind=kind
+            )
+            return kept_readings.add_readings(db, bake, rows, self.who)
 
     def note(self, bake: str, markdown: str, *, at: When = None) -> str:
         """Write words about a bake, in Markdown. Gives the note's id."""

@@ -11,7 +11,7 @@ from bakelab.bakebook.facts import READINGS as KINDS
 from bakelab.bakebook.facts import check_text
 from bakelab.bakebook.house import checked_house_facts
 from bakelab.bakebook.kept_formulas import formula_of
-from bakelab.bakebook.log import checked_reading
+from bakelab.bakebook.kept_readings import checked_reading
 from bakelab.errors import BookError
 
 __all__ = ["checked_values"]

@@ -8,7 +8,7 @@ from typing import Any
 import pandas as pd
 from sqlalchemy import Connection, RowMapping, or_, select, update
 
-from bakelab.bakebook import log
+from bakelab.bakebook import kept_readings, log
 from bakelab.bakebook.computed import COMPUTED_BY, compute
 from bakelab.bakebook.facts import FACTS
 from bakelab.bakebook.house import house
@@ -58,7 +58,7 @@ def _work_out(
     marks = log.marks_of_many(db, ids)
     words = _words(db, ids)
     starts = {row["id"]: row["started_at"] for row in rows}
-    readings = log.readings_of_many(db, starts, marks)
+    readings = kept_readings.readings_of_many(db, starts, marks)
     for row in rows:
         bake_id, facts = row["id"], facts_of(row)
         formula = _formula(db, row["formula_key"], formulas)
@@ -72,7 +72,7 @@ def _work_out(
                 started_at=row["started_at"],
                 facts=facts,
                 marks=marks.get(bake_id, ()),
-                readings=readings.get(bake_id, log.NO_READINGS),
+                readings=readings.get(bake_id, kept_readings.NO_READINGS),
             )
             numbers = _computed(bake, prices)
         said = [value for value in facts.values() if isinstance(value, str)]

@@ -1,12 +1,9 @@
 """What is written while a bake goes on: marks, readings, notes, tags, photos."""
 
-import math
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
-import pandas as pd
 from sqlalchemy import Connection, Table, delete, insert, select
 
 from bakelab.bakebook.entries import (
@@ -18,42 +15,27 @@ from bakelab.bakebook.entries import (
     remember,
     touch,
 )
-from bakelab.bakebook.facts import READINGS as KINDS
-from bakelab.bakebook.facts import check_fact, check_text
+from bakelab.bakebook.facts import check_text
 from bakelab.bakebook.model import Mark, Note, Photo
-from bakelab.bakebook.tables import BAKES, MARKS, NOTES, PHOTOS, READINGS, TAGS
+from bakelab.bakebook.tables import BAKES, MARKS, NOTES, PHOTOS, TAGS
 from bakelab.errors import BookError, UnknownEntryError
 
 __all__ = [
-    "NO_READINGS",
-    "ORIGINS",
     "add_mark",
     "add_note",
     "add_photo",
-    "add_readings",
-    "checked_reading",
-    "day_of",
+    "add_rows",
     "marks_of",
     "marks_of_many",
     "need_bake",
     "notes_of",
     "photos_of",
-    "readings_of",
-    "readings_of_many",
-    "rows_of",
+    "rows_in",
     "tag",
     "tags_of",
     "untag",
 ]
 
-READING_COLUMNS = ("id", "kind", "at", "minute", "value", "unit")
-ORIGINS: Mapping[str, str] = {
-    "core_c": "in the oven",
-    "loss_g": "in the oven",
-    "rise_ml": "mixed",
-    "rise_mm": "mixed",
-    "ph": "mixed",
-}
 _LONGEST_WORD = 200
 
 
@@ -77,7 +59,7 @@ def add_mark(
         new_id(),
         who,
     )
-    _add(db, MARKS, bake_id, [vars(mark)], who)
+    add_rows(db, MARKS, bake_id, [vars(mark)], who)
     return mark
 
 
@@ -86,82 +68,8 @@ def add_note(db: Connection, bake_id: str, markdown: str, at: Any, who: str) -> 
     if not check_text(markdown, "the note").strip():
         raise BookError("the note is empty; write a word, or leave it out")
     row = {"id": new_id(), "at": as_moment(at, "at"), "text": markdown}
-    _add(db, NOTES, bake_id, [row], who)
+    add_rows(db, NOTES, bake_id, [row], who)
     return str(row["id"])
-
-
-def add_readings(
-    db: Connection, bake_id: str, rows: Iterable[Mapping[str, Any]], who: str
-) -> int:
-    """New readings; one that is there already is not written twice."""
-    need_bake(db, bake_id)
-    query = select(READINGS).where(READINGS.c.bake_id == bake_id)
-    there = {_same(dict(row)) for row in db.execute(query).mappings()}
-    new = []
-    for number, row in enumerate(rows, 1):
-        reading = checked_reading(row, number)
-        if _same(reading) not in there:
-            there.add(_same(reading))
-            new.append({"id": new_id(), **reading})
-    if new:
-        _add(db, READINGS, bake_id, new, who)
-    return len(new)
-
-
-def day_of(db: Connection, bake_id: str) -> date:
-    """The day of a bake, here."""
-    need_bake(db, bake_id)
-    query = select(BAKES.c.started_at).where(BAKES.c.id == bake_id)
-    started_at: datetime = db.execute(query).scalar_one()
-    return started_at.astimezone().date()
-
-
-def rows_of(
-    readings: Any, *, day: date, kind: str | None = None
-) -> list[Mapping[str, Any]]:
-    """Rows as they were given, or read from a table, from text or from a file."""
-    if isinstance(readings, pd.DataFrame) and {"kind", "value"} <= set(readings):
-        return [{str(k): v for k, v in r.items()} for r in readings.to_dict("records")]
-    if isinstance(readings, list | tuple) and all(
-        isinstance(row, Mapping) for row in readings
-    ):
-        return [dict(row) for row in readings]
-    from bakelab.bakebook.readings import read_rows
-
-    return [*read_rows(readings, day=day, kind=kind)]
-
-
-def checked_reading(row: Mapping[str, Any], number: int = 1) -> dict[str, Any]:
-    """One reading as the book keeps it: kind, at or minute, value, unit.
-
-    Raises
-    ------
-    BookError
-        Naming the row, if the kind is unknown or a value cannot be true.
-    """
-    kind = str(row.get("kind"))
-    if kind not in KINDS:
-        raise BookError(
-            f"reading {number} is of the kind {kind!r}; use one of {', '.join(KINDS)}"
-        )
-    fact = KINDS[kind]
-    unit = _given(row.get("unit")) or fact.unit
-    if unit not in (fact.unit, "C" if fact.unit == "°C" else fact.unit):
-        raise BookError(f"reading {number} is in {unit!r}; give {kind} in {fact.unit}")
-    value = check_fact(fact, _given(row.get("value")))
-    at, minute = _given(row.get("at")), _given(row.get("minute"))
-    if value is None or (at is None and minute is None):
-        raise BookError(
-            f"reading {number} lacks its {'value' if value is None else 'time'}; "
-            "give a value, and a moment (at) or minutes (minute)"
-        )
-    return {
-        "kind": kind,
-        "at": None if at is None else as_moment(at, f"the time of reading {number}"),
-        "minute": None if minute is None else _minutes(minute, number),
-        "value": value,
-        "unit": fact.unit,
-    }
 
 
 def add_photo(db: Connection, bake_id: str, photo: Mapping[str, Any], who: str) -> str:
@@ -176,7 +84,7 @@ def add_photo(db: Connection, bake_id: str, photo: Mapping[str, Any], who: str) 
     if found is not None:
         return str(found)
     row = {"id": new_id(), "added_at": now(), **photo}
-    _add(db, PHOTOS, bake_id, [row], who)
+    add_rows(db, PHOTOS, bake_id, [row], who)
     return str(row["id"])
 
 
@@ -219,7 +127,7 @@ def marks_of_many(
 ) -> dict[str, tuple[Mark, ...]]:
     """The marks of several bakes, by their ids."""
     found: dict[str, tuple[Mark, ...]] = {}
-    for r in _rows(db, MARKS, bake_ids, "at"):
+    for r in rows_in(db, MARKS, bake_ids, "at"):
         mark = Mark(r["what"], r["at"], r["due_at"], r["id"], r["who"])
         found[r["bake_id"]] = (*found.get(r["bake_id"], ()), mark)
     return found
@@ -227,7 +135,7 @@ def marks_of_many(
 
 def notes_of(db: Connection, bake_id: str) -> tuple[Note, ...]:
     """The notes of a bake, the oldest first."""
-    rows = _rows(db, NOTES, bake_id, "at")
+    rows = rows_in(db, NOTES, bake_id, "at")
     return tuple(
         Note(r["id"], r["at"], r["text"], r["who"], r["version"]) for r in rows
     )
@@ -244,51 +152,11 @@ def photos_of(db: Connection, bake_id: str, folder: Path) -> tuple[Photo, ...]:
             path=photo_path(folder, row["sha256"]),
             thumb_path=thumbnail_path(folder, row["sha256"]),
         )
-        for row in _rows(db, PHOTOS, bake_id, "added_at")
+        for row in rows_in(db, PHOTOS, bake_id, "added_at")
     )
 
 
-def readings_of(
-    db: Connection, bake_id: str, started_at: datetime, marks: tuple[Mark, ...]
-) -> pd.DataFrame:
-    """The readings of a bake by kind and time; minutes count from `ORIGINS`."""
-    found = readings_of_many(db, {bake_id: started_at}, {bake_id: marks})
-    return found.get(bake_id, NO_READINGS).copy()
-
-
-def readings_of_many(
-    db: Connection,
-    starts: Mapping[str, datetime],
-    marks: Mapping[str, tuple[Mark, ...]],
-) -> dict[str, pd.DataFrame]:
-    """The readings of those of several bakes that have any."""
-    firsts = {
-        bake_id: {mark.what: mark.at for mark in reversed(done)}
-        for bake_id, done in marks.items()
-    }
-    records: dict[str, list[dict[str, Any]]] = {}
-    for row in _rows(db, READINGS, list(starts), "id"):
-        bake_id = row["bake_id"]
-        record = {name: row[name] for name in READING_COLUMNS}
-        if record["minute"] is None:
-            first = firsts.get(bake_id, {})
-            origin = first.get(ORIGINS[record["kind"]], starts[bake_id])
-            record["minute"] = (record["at"] - origin).total_seconds() / 60
-        records.setdefault(bake_id, []).append(record)
-    return {bake_id: _reading_table(rows) for bake_id, rows in records.items()}
-
-
-def _reading_table(records: list[dict[str, Any]]) -> pd.DataFrame:
-    frame = pd.DataFrame(records, columns=list(READING_COLUMNS))
-    frame["at"] = pd.to_datetime(frame["at"], utc=True)
-    frame[["minute", "value"]] = frame[["minute", "value"]].astype(float)
-    return frame.sort_values(["kind", "minute"], kind="stable", ignore_index=True)
-
-
-NO_READINGS = _reading_table([])
-
-
-def _rows(
+def rows_in(
     db: Connection, table: Table, bake_ids: str | Sequence[str], order: str
 ) -> list[Mapping[str, Any]]:
     ids = [bake_ids] if isinstance(bake_ids, str) else list(bake_ids)
@@ -300,7 +168,7 @@ def _rows(
     return [dict(row) for row in db.execute(query).mappings()]
 
 
-def _add(
+def add_rows(
     db: Connection,
     table: Table,
     bake_id: str,
@@ -326,24 +194,3 @@ def _tag_words(words: Iterable[str]) -> list[str]:
     """Each word once; a comma parts two of them."""
     parts = [part for word in words for part in check_text(word, "a tag").split(",")]
     return list(dict.fromkeys(_word(p, "a tag") for p in parts if p.strip()))
-
-
-def _given(value: Any) -> Any:
-    blank = value is None or value == "" or bool(pd.isna(value))
-    return None if blank else value
-
-
-def _minutes(value: Any, number: int) -> float:
-    try:
-        minute = float(value)
-    except (TypeError, ValueError):
-        minute = math.nan
-    if not -1e6 < minute < 1e6:
-        raise BookError(
-            f"reading {number} is at minute {value!r}; give minutes as a number"
-        )
-    return minute
-
-
-def _same(row: Mapping[str, Any]) -> tuple[Any, ...]:
-    return tuple(row[name] for name in ("kind", "at", "minute", "value"))
