@@ -121,6 +121,8 @@ def _quantity(value: Fraction, word: str, *, temperature: bool) -> Quantity:
 
 def _counted(value: Fraction, word: str, unit: str) -> Fraction:
     """A number of things: any form of the word counts, weights do not."""
+    if not unit and word.casefold() in ("times", "x", "×"):
+        return value
     if unit and word.casefold()[:4] == unit.casefold()[:4]:
         return value
     raise UnitError(f"{word} is not {unit or 'a bare number'}")

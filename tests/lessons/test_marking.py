@@ -98,6 +98,12 @@ def test_percent_in_all_its_forms():
     assert (found.state, found.misconception) == ("misconception", "ratio_for_percent")
 
 
+def test_a_bare_factor_may_be_called_times():
+    for text in ("3.4", "3.4 times", "3,4 x", "17/5"):
+        assert mark(item("3.4", ""), text).state == "right", text
+    assert mark(item("3.4", ""), "3.4 lb").state == "unit"
+
+
 def test_the_right_number_in_the_wrong_unit_is_told_apart():
     found = mark(item("5/2", "g"), "2.5 kg")
     assert found.state == "unit"

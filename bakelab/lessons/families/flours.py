@@ -28,14 +28,15 @@ def _to_percent(bread: Bread, part: Part) -> Draft:
     step = TENTH if answer >= 1 else Fraction(1, 100)
     draft = Draft(
         question=(
-            f"*{bread.title}* has more than one flour. Which baker's percentage is "
-            f"the **{part.name}**? Round {step_text(step, '%')}."
+            f"*{bread.title}* has more than one flour{_starch(bread)}. Which baker's "
+            f"percentage is the **{part.name}**? Round {step_text(step, '%')}."
         ),
         given=weights(bread),
         answer=answer,
         unit="%",
         step=step,
         picture=_picture(bread),
+        caution=_without_wheat(bread),
     )
     _help_to_percent(draft, bread, part)
     return draft
@@ -120,6 +121,21 @@ def _help_from_one_flour(
 
 def _mixed(bread: Bread) -> bool:
     return len({p.key for p in bread.flours}) > 1 and not bread.has("starter")
+
+
+def _starch(bread: Bread) -> str:
+    """Where a starch stands in for flour it counts as one; say so."""
+    starches = [p.name for p in bread.flours if "flour" not in p.name]
+    return f" (the {starches[0]} counts as one)" if starches else ""
+
+
+def _without_wheat(bread: Bread) -> str:
+    if not bread.style.startswith("gluten_free"):
+        return ""
+    return (
+        "Without wheat is not yet gluten-free: flours and tools can carry traces, and "
+        "the law of the place says what may be called so."
+    )
 
 
 def _only(one: Part) -> str:

@@ -9,6 +9,7 @@ from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families.percentages import TENTH, one_plain_flour
 from bakelab.lessons.pictures import bars
 from bakelab.lessons.words import amount, decimal, shown
+from bakelab.ranges import band
 
 __all__ = ["preferment"]
 
@@ -29,7 +30,7 @@ def preferment(draw: Draw, level: int) -> Draft:
     bread = draw_bread(draw, level, _lean)
     kind = draw.pick(("poolish", "biga", "sponge"))
     share = Fraction(draw.whole(15, 50, 5))
-    percent = Fraction(draw.whole(60, 75))
+    percent = Fraction(draw.whole(*_usual_water(bread)))
     ahead = bread.flour_g * share / 100
     if level == 1:
         return _flour_left(bread, kind, share, ahead)
@@ -241,6 +242,13 @@ def _help_overall(
 
 def _half_and_half(flour: Fraction, water: Fraction, starter: Fraction) -> Fraction:
     return 100 * (water + starter / 2) / (flour + starter / 2)
+
+
+def _usual_water(bread: Bread) -> tuple[int, int]:
+    """Whole percentages of water that are usual for the style."""
+    known = band(bread.style, "hydration")
+    low, high = (known.low, known.high) if known else (60.0, 70.0)
+    return max(int(low) + 1, 52), min(int(high) - 1, 80)
 
 
 def _lean(bread: Bread) -> bool:

@@ -20,7 +20,8 @@ _TEXT_STEP = Fraction(1, 1000)
 def volume_ratio(draw: Draw, level: int) -> Draft:
     """Level 1 both with a lid, 2 both open, 3 from open to a lid or a round tin."""
     old, new = _two_tins(draw, level)
-    bread = draw_bread(draw, level, _in_a_tin)
+    lidded = old.lidded or new.lidded
+    bread = draw_bread(draw, level, _under_a_lid if lidded else _in_a_tin)
     flour = _flour_for(bread, old)
     ratio = new.usable / old.usable
     draft = Draft(
@@ -64,7 +65,8 @@ def _two_tins(draw: Draw, level: int) -> tuple[Tin, Tin]:
 
 def _flour_for(bread: Bread, tin: Tin) -> Fraction:
     """Flour that fills the tin at the usual loading of the style, to 10 g."""
-    known = band(bread.style, "loading_cm3_g")
+    style = "sandwich_lidded" if tin.lidded else bread.style
+    known = band(style, "loading_cm3_g")
     middle = Fraction(round(known.low + known.high), 2) if known else Fraction(3)
     room = tin.length * tin.width * tin.depth
     room *= _CM3_PER_IN3 if tin.unit == "in" else 1
@@ -149,7 +151,19 @@ def _rule(old: Tin, new: Tin) -> str:
 
 
 def _in_a_tin(bread: Bread) -> bool:
-    return band(bread.style, "loading_cm3_g") is not None and not bread.has("starter")
+    return bread.style in _LOAVES
+
+
+def _under_a_lid(bread: Bread) -> bool:
+    return bread.style in _LOAVES[:5]
+
+
+_LOAVES = (
+    "white_pan", "sandwich_lidded", "milk_bread", "part_whole_wheat_pan",
+    "whole_wheat_pan", "multigrain_pan", "oatmeal_pan", "raisin_pan", "brioche",
+    "gluten_free_pan", "quick_bread",
+)  # fmt: skip
+"""Styles of loaves in tins; the first five may be baked under a lid."""
 
 
 _CM3_PER_IN3 = Fraction(254, 100) ** 3
