@@ -222,10 +222,9 @@ def test_a_restarted_kernel_has_the_running_bake_again(page: Any) -> None:
 
 def start_own_book(page: Any) -> None:
     """A book of one's own, a recipe kept in it, a bake of it begun."""
-    own = page.get_by_role("button", name="Start my own book")
-    if own.is_visible():
-        own.click()
-        own.wait_for(state="hidden")
+    own = page.get_by_role("button", name="My own book")
+    own.click()
+    page.get_by_role("button", name="Look at the demo book").wait_for()
     box(page, "Recipe as written").fill(RECIPE)
     page.get_by_role("button", name="Keep this recipe").click()
     page.get_by_label("Formula or variant").locator("option", has_text="Evil").wait_for(

@@ -375,3 +375,24 @@ def test_two_who_correct_one_note_lose_no_word(panel: BenchPanel) -> None:
     text = panel.book.bake(panel.bake_id).notes[0].text
     assert "pale and flat" in text
     assert "pale, sweet" in text
+
+
+def test_without_a_book_a_copy_of_the_invented_one_opens_and_stays(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("BAKELAB_BOOK", str(tmp_path / "mine" / "bakebook.sqlite"))
+    panel = BenchPanel()
+    assert "invented" in panel.outputs["book"].value
+    assert panel.bake_id == ""
+    assert len(panel.book.bakes()) >= 40
+    panel.starting.start.click()
+    started = panel.bake_id
+    again = BenchPanel()
+    assert again.bake_id == started
+    again.other_book.click()
+    assert "invented" not in again.outputs["book"].value
+    assert again.book.bakes().empty
+    again.other_book.click()
+    assert again.bake_id == started
+    for one in (panel, again):
+        one.book.close()

@@ -1,11 +1,14 @@
-"""Which book the bench opens: the user's own, else a copy of the invented one."""
+"""Which book a panel opens: the user's own, else a copy of the invented one."""
 
+from pathlib import Path
 from typing import TYPE_CHECKING
+
+from bakelab.errors import BookError
 
 if TYPE_CHECKING:
     from bakelab.bakebook import BakeBook
 
-__all__ = ["DEMO_NAME", "DEMO_WORDS", "book_to_open", "is_demo"]
+__all__ = ["DEMO_NAME", "DEMO_WORDS", "book_to_open", "demo_book", "is_demo"]
 
 DEMO_NAME = "demo-bakebook.sqlite"
 """The file of the copy, beside where the user's own book will be."""
@@ -19,14 +22,49 @@ DEMO_WORDS = (
 def book_to_open() -> "BakeBook":
     """The user's own book where there is one, else a copy of the demo book.
 
-    The own book is where `BAKELAB_BOOK` says, else in the user's data folder. The
-    copy stands beside it and is made once, so that what is tried in it stays.
+    The copy stands beside where the own book will be and is made once, so that
+    what is tried in it stays.
     """
     from bakelab.bakebook import BakeBook
+    from bakelab.bakebook.place import locate
 
-    return BakeBook()
+    own = locate().path
+    if own is None or own.exists():
+        return BakeBook()
+    return _demo(own.with_name(DEMO_NAME))
+
+
+def demo_book() -> "BakeBook":
+    """The copy of the demo book, wherever the own one is."""
+    from bakelab.bakebook.place import locate
+
+    place = locate()
+    return _demo((place.path or place.folder / DEMO_NAME).with_name(DEMO_NAME))
 
 
 def is_demo(book: "BakeBook") -> bool:
     """Whether a book is the copy of the invented one."""
     return book.path is not None and book.path.name == DEMO_NAME
+
+
+def _demo(path: Path) -> "BakeBook":
+    """The copy as it was left; made where it is missing or was cut short."""
+    from bakelab.bakebook import BakeBook
+    from bakelab.bakebook.demo import write_demo_book
+
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise BookError(
+            f"{path.parent} cannot be made ({error.strerror}); name a book with "
+            "BAKELAB_BOOK or give its path"
+        ) from None
+    if path.exists():
+        book = BakeBook(path)
+        if len(book.bakes(newest=1)):
+            return book
+        book.close()
+    try:
+        return write_demo_book(path)
+    except BookError:  # another notebook has just written it
+        return BakeBook(path)

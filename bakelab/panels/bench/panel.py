@@ -10,7 +10,7 @@ from bakelab.charts.written import xml_text
 from bakelab.errors import BakelabError
 from bakelab.panels.answer_html import alert, listed, note, table
 from bakelab.panels.bench.autosave import Autosave
-from bakelab.panels.bench.books import DEMO_WORDS, book_to_open, is_demo
+from bakelab.panels.bench.books import DEMO_WORDS, book_to_open, demo_book, is_demo
 from bakelab.panels.bench.browsing import Browsing
 from bakelab.panels.bench.clockwork import Clockwork
 from bakelab.panels.bench.extras import Extras
@@ -84,8 +84,8 @@ class BenchPanel:
         self.tabs.add_class("bakelab-tabs")
         self.stamps, self.form = Stamps(), FactForm(field_groups())
         self.at_hand = choice("Bake at hand", [("none is running", "")])
-        self.own_book = widgets.Button(description="Start my own book")
-        self.own_book.add_class("bakelab-tall")
+        self.other_book = widgets.Button()
+        self.other_book.add_class("bakelab-tall")
         self.weigh = Fold("Weigh out")
         self.care = Fold("Take care")
         self.outputs = {n: widgets.HTML() for n in ("book", "head", "numbers", "care")}
@@ -161,7 +161,7 @@ class BenchPanel:
         for part in self._parts.values():
             part.add_class("bakelab-part")
         job.value = f'<p class="bakelab-job">{_JOB}</p>{panel_style()}'
-        where = beside(out["book"], self.own_book, least_px=220)
+        where = beside(out["book"], self.other_book, least_px=220)
         where.add_class("bakelab-where")
         return job, where, self.tabs, *self._parts.values()
 
@@ -169,7 +169,7 @@ class BenchPanel:
         self.tabs.observe(lambda _: self._turn(), "value")
         self.at_hand.observe(lambda _: self._choose(), "value")
         self.another.observe(lambda _: self.refresh(), "value")
-        self.own_book.on_click(lambda _: self._start_own_book())
+        self.other_book.on_click(lambda _: self._turn_to_other_book())
 
     def _turn(self) -> None:
         """Show the part that the tab names, as the book has it now."""
@@ -238,13 +238,15 @@ class BenchPanel:
         words = note(" · ".join([where, *self.book.remarks]))
         said = f'<p class="bakelab-note">{DEMO_WORDS}</p>' if demo else ""
         set_html(self.outputs["book"], f"{said}{words}")
-        show(self.own_book, demo)
+        self.other_book.description = "My own book" if demo else "Look at the demo book"
+        show(self.other_book, demo or self.book.bakes(newest=1).empty)
 
-    def _start_own_book(self) -> None:
+    def _turn_to_other_book(self) -> None:
+        """From the demo book to one's own, or back while that is empty."""
         from bakelab.bakebook import BakeBook
 
         try:
-            self.use(BakeBook())
+            self.use(BakeBook() if is_demo(self.book) else demo_book())
         except BakelabError as error:
             set_html(self.outputs["book"], alert([str(error)]))
 
