@@ -14,7 +14,8 @@ if TYPE_CHECKING:
 
 __all__ = ["guess_chart", "power_chart", "rank_chart"]
 
-_WIDTH, _HEIGHT = 520, 170
+_WIDTH, _HEIGHT = 440, 170
+_NAMES = 70  # px less for names at the left
 _STEPS = 40
 
 
@@ -46,7 +47,7 @@ def guess_chart(
     """How often each count of right answers comes up if everybody guesses.
 
     Counts that show a difference are striped bars; the count that was found is
-    marked with an arrow and its number.
+    marked with a line and its number.
     """
     import altair as alt
 
@@ -55,8 +56,9 @@ def guess_chart(
     if kind_of(test).two_sided:
         across = across.title("Answers for the first sample if nobody leans")
     across = across.axis(labelAngle=0, labelOverlap=True)
-    up = alt.Y("chance_pct:Q").title("Of tastings (%)")
-    colour = alt.Color("meaning:N").title(None)
+    most = float(frame["chance_pct"].max())
+    up = alt.Y("chance_pct:Q").title("Of tastings (%)").scale(domain=[0, 1.25 * most])
+    colour = alt.Color("meaning:N").title(None).legend(columnPadding=24)
     colour = colour.scale(
         domain=["can be guessing", "shows a difference"],
         range=[PALETTE["steam"], PALETTE["crust"]],
@@ -65,9 +67,14 @@ def guess_chart(
     dash = alt.StrokeDash("meaning:N").legend(None)
     layers: list[Any] = [bars.encode(across, up, colour, dash)]
     if correct is not None:
-        seen = frame[frame["right"] == correct].assign(words=f"found: {correct} ▼")
-        mark = alt.Chart(seen).mark_text(dy=-9, fontWeight="bold")
-        layers.append(mark.encode(across, up, text="words:N"))
+        seen = frame[frame["right"] == correct]
+        seen = seen.assign(words=f"{correct} found", top=1.13 * most)
+        base = alt.Chart(seen)
+        line = base.mark_rule(strokeWidth=2)
+        words = base.mark_text(fontWeight="bold", dy=-9)
+        high = alt.Y("top:Q")
+        layers.append(line.encode(across, high, y2="chance_pct:Q"))
+        layers.append(words.encode(across, high, text="words:N"))
     return _finished(alt.layer(*layers), _WIDTH, _HEIGHT)
 
 
@@ -89,13 +96,14 @@ def rank_chart(found: Ranking, names: Sequence[str]) -> "alt.Chart":
     across = alt.X("rank_sum:Q").title("Rank sum (lowest: first place)")
     across = across.scale(zero=False)
     down = alt.Y("sample:N").sort(list(frame["sample"])).title(None)
+    down = down.axis(labelLimit=150)
     base = alt.Chart(frame)
-    bar = base.mark_rule(strokeWidth=6, opacity=0.45, color=PALETTE["water"])
-    dot = base.mark_point(size=70, filled=True, color=PALETTE["water"])
+    bar = base.mark_rule(strokeWidth=7, color=PALETTE["steam"])
+    dot = base.mark_point(size=60, filled=True, opacity=1, color="currentColor")
     label = base.mark_text(dy=-11).encode(across, down, text="words:N")
     reach = bar.encode(alt.X("low:Q").title("Rank sum (lowest: first place)"), down)
     layers = alt.layer(reach.encode(x2="high:Q"), dot.encode(across, down), label)
-    return _finished(layers, _WIDTH, 38 * len(frame))
+    return _finished(layers, _WIDTH - _NAMES, 38 * len(frame))
 
 
 def _guesses(test: str, tasters: int, alpha: float) -> pd.DataFrame:

@@ -20,6 +20,7 @@ __all__ = [
     "Pair",
     "Ranking",
     "Trend",
+    "found_gap",
     "gap_tasters",
     "least_gap",
     "rank_samples",
@@ -175,6 +176,19 @@ def least_gap(tasters: int, samples: int, *, alpha: float = 0.05) -> float:
     """Least significant difference of two rank sums (ISO 8587)."""
     z = NormalDist().inv_cdf(1 - alpha / 2)
     return z * sqrt(tasters * samples * (samples + 1) / 6)
+
+
+def found_gap(
+    tasters: int, samples: int, *, alpha: float = 0.05, beta: float = 0.2
+) -> float:
+    """Mean ranks apart that are told apart with a chance of 1 - beta, about.
+
+    By the normal distribution, as `gap_tasters`.
+    """
+    risks(alpha, beta)
+    normal = NormalDist()
+    z = normal.inv_cdf(1 - alpha / 2) + normal.inv_cdf(1 - beta)
+    return min(samples - 1.0, z * sqrt(samples * (samples + 1) / 6 / tasters))
 
 
 def gap_tasters(

@@ -1,10 +1,8 @@
 """A ranking in plain words."""
 
 from collections.abc import Sequence
-from math import sqrt
-from statistics import NormalDist
 
-from bakelab.tasting.ranking import Ranking
+from bakelab.tasting.ranking import Ranking, found_gap
 from bakelab.tasting.words import chance_words, listed_names, often, percent
 
 __all__ = [
@@ -71,7 +69,8 @@ def ranking_limits(found: Ranking, beta: float) -> tuple[str, ...]:
             "That the expected order is borne out does not show each step of it: two "
             "neighbours may well be alike."
         )
-    gap = _missed_gap(found, beta)
+    samples = len(found.rank_sums)
+    gap = found_gap(found.tasters, samples, alpha=found.alpha, beta=beta)
     limits.append(
         f"Two samples less than {gap:.1f} ranks apart on average may well not have "
         f"been told apart ({often(beta)}, approximately); this does not show that any "
@@ -90,8 +89,8 @@ def ranking_numbers(found: Ranking) -> tuple[tuple[str, str], ...]:
         ("Tasters", f"{found.tasters}"),
     ]
     if found.trend is not None:
-        words = f"{found.trend.statistic:g} ({chance_words(found.trend.p_value)})"
-        numbers.append(("Page's L (exact chance)", words))
+        words = chance_words(found.trend.p_value)
+        numbers.append(("Expected order, exact chance", words))
     return tuple(numbers)
 
 
@@ -125,14 +124,6 @@ def _trend(found: Ranking, names: Sequence[str]) -> str:
         f"is {trend.statistic:g}, and tasters who cannot tell reach it in {chance} of "
         "tastings."
     )
-
-
-def _missed_gap(found: Ranking, beta: float) -> float:
-    """Mean ranks between two samples that are told apart with a chance 1 - beta."""
-    samples = len(found.rank_sums)
-    normal = NormalDist()
-    z = normal.inv_cdf(1 - found.alpha / 2) + normal.inv_cdf(1 - beta)
-    return min(samples - 1.0, z * sqrt(samples * (samples + 1) / 6 / found.tasters))
 
 
 def _count(pairs: int) -> str:

@@ -52,7 +52,7 @@ def _right(panel: TastePanel, number: int) -> str:
 
 
 def _told(panel: TastePanel) -> str:
-    return str(panel.outputs["alert"].value)
+    return str(panel.outputs["alert"].value + panel.outputs["told"].value)
 
 
 @pytest.mark.parametrize("test", list(TESTS))
@@ -285,7 +285,7 @@ def test_enter_in_the_answer_is_the_button() -> None:
     _plan(panel, "triangle")
     panel.controls.serve.click()
     panel.controls.answer.value = _right(panel, 1)
-    panel._hear_enter(None, {"event": "submit"}, None)
+    panel.answering.hear(None, {"event": "submit"}, None)
     assert panel.kept is not None
     assert list(panel.kept.answers) == [1]
 

@@ -51,13 +51,15 @@ def served_words(kept: Kept) -> str:
     return title + _big(facts) + "".join(f"<p>{xml_text(s)}</p>" for s in said)
 
 
-def answers_table(kept: Kept) -> str:
-    """Slips with codes, answers and remarks; no sample is named."""
-    rows = "".join(_rows(kept))
-    heads = "".join(
-        f'<th scope="col">{name}</th>'
-        for name in ("Slip", "Codes as served", "Answer", "Remark")
-    )
+def answers_table(kept: Kept, *, named: bool) -> str:
+    """Slips with codes, answers and remarks.
+
+    Samples are named only where the verdict is out: until then nobody who enters
+    answers need know what is what.
+    """
+    rows = "".join(_rows(kept, named))
+    names = ["Slip", "Codes as served", "Answer", *(["It was"] * named), "Remark"]
+    heads = "".join(f'<th scope="col">{name}</th>' for name in names)
     return (
         '<table><caption class="bakelab-unseen">Answers</caption>'
         f"<thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
@@ -79,10 +81,13 @@ def _plan_sentences(wish: PlanWish) -> Iterable[str]:
     kind = kind_of(wish.test)
     yield f"{kind.use} ({kind.standard})"
     if kind.ranks:
+        ranks = "1 rank" if wish.gap == 1 else f"{wish.gap:g} ranks"
+        found = percent(1 - wish.beta)
         yield (
-            f"Two samples {wish.gap:g} ranks apart on average are told apart with "
-            f"about {wish.needed} tasters or more; the number comes from the normal "
-            "distribution and is approximate."
+            f"About {wish.needed} tasters tell apart samples that lie {ranks} apart on "
+            f"average in {found} of tastings; {wish.tasters} tasters do so from "
+            f"{wish.found_gap:.1f} on. Both come from the normal distribution and are "
+            "approximate."
         )
         return
     yield (
@@ -97,7 +102,7 @@ def _plan_sentences(wish: PlanWish) -> Iterable[str]:
         )
 
 
-def _rows(kept: Kept) -> Iterable[str]:
+def _rows(kept: Kept, named: bool) -> Iterable[str]:
     for slip in kept.tasting.slips:
         answer = kept.answers.get(slip.taster)
         codes = " ".join(slip.codes)
@@ -105,9 +110,12 @@ def _rows(kept: Kept) -> Iterable[str]:
             codes = f"{slip.codes[0]} (reference) {' '.join(slip.codes[1:])}"
         text, remark = (answer.text, answer.remark) if answer else ("open", "")
         css = "" if answer else ' class="bakelab-caption"'
+        places = answer.places if answer else ()
+        was = ", ".join(" = ".join(kept.tasting.key[c] for c in p) for p in places)
+        cell = f"<td>{xml_text(was)}</td>" if named else ""
         yield (
             f'<tr><th scope="row">{slip.taster}</th><td>{codes}</td>'
-            f"<td{css}>{xml_text(text)}</td><td>{xml_text(remark)}</td></tr>"
+            f"<td{css}>{xml_text(text)}</td>{cell}<td>{xml_text(remark)}</td></tr>"
         )
 
 

@@ -39,11 +39,14 @@ def taste_layout(
         "answers": widgets.VBox([
             heading("4  Enter the answers"),
             beside(c.slip, c.answer, least_px=120), c.remark,
+            out["told"],
             beside(c.enter, c.take_back, least_px=110),
             c.many, beside(c.enter_many, c.close, least_px=110),
             c.another,
         ]),
     }  # fmt: skip
+    for name in ("plan", "print", "answers"):
+        parts[name].layout.grid_gap = "6px"
     left = [c.kept, *parts.values()]
     right = [out["book"], out["alert"], out["state"], out["verdict"], out["chart"],
              answered]  # fmt: skip

@@ -31,7 +31,7 @@ class TasteControls:
         self.samples = widgets.Textarea(
             description="Samples, one on a line (no taster sees these names)",
             value="house loaf\nless salt",
-            rows=3,
+            rows=5,
             continuous_update=False,
         )
         self.add = choice("Add a formula of the bake book", [("choose", "")])

@@ -3,6 +3,8 @@
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
+import pandas as pd
+
 from bakelab.charts.written import xml_clean
 from bakelab.errors import BakelabError, ConflictError
 from bakelab.tasting import Answer, Tasting, Verdict, answers_from_data
@@ -14,9 +16,9 @@ __all__ = ["Kept", "kept_tastings"]
 
 
 def kept_tastings(book: "BakeBook") -> list[tuple[str, str]]:
-    """Title with date, and id, of every tasting in the book, the newest first."""
+    """Title with test and time, and id, of every tasting, the newest first."""
     return [
-        (f"{row['name'] or 'Tasting'} · {_day(row['planned_at'])}", str(row["id"]))
+        (f"{row['name']} · {row['kind']} · {_when(row['planned_at'])}", str(row["id"]))
         for _, row in book.tastings().iterrows()
     ]
 
@@ -31,6 +33,8 @@ class Kept:
     ----------
     tasting : Tasting
     answers : mapping of int to Answer
+    entry : str
+        Its id in the book, or nothing.
     closed : bool
         Judged without the slips that are missing.
     """
@@ -38,7 +42,7 @@ class Kept:
     def __init__(
         self, tasting: Tasting, book: "BakeBook | None" = None, entry: str = ""
     ) -> None:
-        self.tasting, self._book, self._entry = tasting, book, entry
+        self.tasting, self._book, self.entry = tasting, book, entry
         self.answers: Mapping[int, Answer] = {}
         self.closed = False
         self._verdict: Mapping[str, Any] = {}
@@ -100,19 +104,19 @@ class Kept:
         """Keep the verdict beside the answers, unless it is there already."""
         data = verdict.to_data()
         if self._book is not None and data != self._verdict:
-            self._book.answer(self._entry, {}, verdict=data)
+            self._book.answer(self.entry, {}, verdict=data)
         self._verdict = data
 
     def reopened(self) -> None:
         """The verdict no longer holds: an answer was taken back."""
         if self._book is not None and self._verdict:
-            self._book.answer(self._entry, {}, verdict={})
+            self._book.answer(self.entry, {}, verdict={})
         self._verdict, self.closed = {}, False
 
     def _write(self, data: Mapping[str, Mapping[str, str]], slips: set[int]) -> None:
         if self._book is None:
             return
-        row = _row(self._book, self._entry)
+        row = _row(self._book, self.entry)
         there = answers_from_data(self.tasting, row["answers"])
         other = sorted(n for n in slips if there.get(n) != self.answers.get(n))
         if other:
@@ -127,7 +131,7 @@ class Kept:
             slip: {name: xml_clean(text) for name, text in answer.items()}
             for slip, answer in data.items()
         }
-        self._book.answer(self._entry, clean, version=int(row["version"]))
+        self._book.answer(self.entry, clean, version=int(row["version"]))
 
 
 def _row(book: "BakeBook", entry: str) -> Mapping[str, Any]:
@@ -138,5 +142,6 @@ def _row(book: "BakeBook", entry: str) -> Mapping[str, Any]:
     return {str(name): value for name, value in rows.iloc[0].items()}
 
 
-def _day(when: object) -> str:
-    return str(when)[:10]
+def _when(moment: pd.Timestamp) -> str:
+    """Local day and time."""
+    return f"{moment.to_pydatetime().astimezone():%Y-%m-%d %H:%M}"

@@ -9,11 +9,11 @@ from bakelab.errors import BakelabError
 from bakelab.formula import Formula
 from bakelab.panels.answer_html import alert, note
 from bakelab.panels.bench.books import DEMO_WORDS, book_to_open, is_demo
-from bakelab.panels.controls import show
 from bakelab.panels.layout import set_html
 from bakelab.panels.parts import Fold
 from bakelab.panels.taste.answer_html import answers_table, served_words
-from bakelab.panels.taste.arrangement import distinct, slip_words, taste_layout
+from bakelab.panels.taste.answering import Answering
+from bakelab.panels.taste.arrangement import distinct, taste_layout
 from bakelab.panels.taste.controls import TasteControls
 from bakelab.panels.taste.keeping import Kept, kept_tastings
 from bakelab.panels.taste.showing import (
@@ -24,16 +24,19 @@ from bakelab.panels.taste.showing import (
     show_verdict,
 )
 from bakelab.panels.taste.wish import PlanWish, names_of, read_wish
-from bakelab.tasting import Verdict, judge, read_answer, read_answers
+from bakelab.tasting import Verdict, judge
 
 if TYPE_CHECKING:
     from bakelab.bakebook import BakeBook
 
 __all__ = ["TastePanel"]
 
-_WAITS = "The verdict waits for every slip, so that nobody stops when it pleases."
+_WAITS = (
+    "The verdict waits for every slip: who looks early and stops when it suits finds "
+    "differences that are not there."
+)
 _EXAMPLE = ("house loaf", "less salt")
-_OUTPUTS = ("book", "alert", "state", "chart", "verdict", "saved")
+_OUTPUTS = ("book", "alert", "state", "chart", "verdict", "saved", "told")
 
 
 class TastePanel:
@@ -50,8 +53,10 @@ class TastePanel:
     Attributes
     ----------
     controls : TasteControls
+    answering : Answering
+        Takes the answers, one slip or many at once.
     outputs : dict of str to HTML widget
-        ``book``, ``alert``, ``state``, ``chart``, ``verdict``, ``saved``.
+        ``book``, ``alert``, ``state``, ``chart``, ``verdict``, ``saved``, ``told``.
     kept : Kept or None
         The tasting that is served, with its answers.
     verdict : Verdict or None
@@ -72,7 +77,8 @@ class TastePanel:
         self._book = self._opened() if book is None else book or None
         self._formulas = dict(formulas or {})
         self._quiet = False
-        self._last = 0  # the slip that was entered last
+        told = self.outputs["told"]
+        self.answering = Answering(self.controls, told, self._after_answers)
         self._parts, self.view = taste_layout(
             self.controls, self.outputs, self.answered
         )
@@ -89,6 +95,7 @@ class TastePanel:
             wish = self._wish()
             self._take(Kept.serve(wish.draw(), self._book))
             self._offer_book()
+            self._set(self.controls.kept, self._served().entry)
 
         self._try(draw)
 
@@ -107,51 +114,6 @@ class TastePanel:
         self._set(self.controls.kept, "")
         self._refresh()
 
-    def enter(self) -> None:
-        """Take the answer of one slip, and go on to the next open one."""
-
-        def take() -> None:
-            kept, c = self._served(), self.controls
-            number = int(c.slip.value)
-            answer = read_answer(kept.tasting, number, c.answer.value, c.remark.value)
-            kept.add({number: answer})
-            self._last = number
-            c.answer.value = c.remark.value = ""
-            self._after_answers()
-
-        self._try(take)
-
-    def enter_many(self) -> None:
-        """Take the answers of many slips; all or none."""
-
-        def take() -> None:
-            kept = self._served()
-            kept.add(read_answers(kept.tasting, self.controls.many.value))
-            self.controls.many.value = ""
-            self._after_answers()
-
-        self._try(take)
-
-    def take_back(self) -> None:
-        """Leave out the answer of the slip that is chosen."""
-
-        def back() -> None:
-            kept = self._served()
-            kept.take_back(int(self.controls.slip.value))
-            kept.reopened()
-            self._after_answers(stay=True)
-
-        self._try(back)
-
-    def close(self) -> None:
-        """Judge without the slips that nobody will hand in."""
-
-        def judge_now() -> None:
-            self._served().closed = True
-            self._after_answers()
-
-        self._try(judge_now)
-
     def print_slips(self) -> None:
         """A link to the slips."""
         self._print("slips")
@@ -169,20 +131,11 @@ class TastePanel:
             control.observe(lambda _: self._replan(), "value")
         c.kept.observe(lambda change: self._choose_kept(change["new"]), "value")
         c.add.observe(lambda change: self._add_formula(change["new"]), "value")
-        c.slip.observe(lambda _: self._choose_slip(), "value")
         for button, action in (
             (c.serve, self.serve), (c.another, self.plan_another),
             (c.slips, self.print_slips), (c.key, self.print_key),
-            (c.enter, self.enter), (c.take_back, self.take_back),
-            (c.enter_many, self.enter_many), (c.close, self.close),
         ):  # fmt: skip
             button.on_click(_clicked(action))
-        c.answer.on_msg(self._hear_enter)
-
-    def _hear_enter(self, _widget: Any, message: Any, _buffers: Any) -> None:
-        """Enter in the field of the answer is the button."""
-        if isinstance(message, Mapping) and message.get("event") == "submit":
-            self.enter()
 
     def _choose_kept(self, entry: str) -> None:
         if self._quiet:
@@ -191,15 +144,6 @@ class TastePanel:
             self.open(entry)
         else:
             self.plan_another()
-
-    def _choose_slip(self) -> None:
-        """Show what the chosen slip has, so that it can be corrected."""
-        if self._quiet or self.kept is None:
-            return
-        answer = self.kept.answers.get(int(self.controls.slip.value))
-        self.controls.answer.value = answer.text if answer else ""
-        self.controls.remark.value = answer.remark if answer else ""
-        show(self.controls.take_back, answer is not None)
 
     def _add_formula(self, key: str) -> None:
         if not key or self._book is None:
@@ -263,7 +207,8 @@ class TastePanel:
         return read_wish(self.controls, known)
 
     def _take(self, kept: Kept) -> None:
-        self.kept, self.verdict, self._last = kept, None, 0
+        self.kept, self.verdict = kept, None
+        self.answering.begin(kept)
         self._refresh()
 
     def _served(self) -> Kept:
@@ -271,39 +216,25 @@ class TastePanel:
             raise BakelabError("no tasting is served yet; draw the codes first")
         return self.kept
 
-    def _after_answers(self, *, stay: bool = False) -> None:
+    def _after_answers(self) -> None:
         kept = self._served()
-        self._offer_slips(kept, stay=stay)
         set_html(self.outputs["state"], served_words(kept))
-        self.answered.html = answers_table(kept)
         self.answered.title = (
             f"Answers by slip ({len(kept.answers)} of {len(kept.tasting.slips)})"
         )
-        show(self.controls.close, bool(kept.answers) and not kept.complete)
         if kept.complete or (kept.closed and kept.answers):
             self._judge(kept)
         else:
             self.verdict = None
             set_html(self.outputs["verdict"], f"<p>{_WAITS}</p>")
             set_html(self.outputs["chart"], "")
+        self.answered.html = answers_table(kept, named=self.verdict is not None)
 
     def _judge(self, kept: Kept) -> None:
         verdict = judge(kept.tasting, kept.answers, closed=kept.closed)
         kept.judged(verdict)
         self.verdict = verdict
         show_verdict(self.outputs, kept.tasting, verdict)
-
-    def _offer_slips(self, kept: Kept, *, stay: bool) -> None:
-        c = self.controls
-        slips = [s.taster for s in kept.tasting.slips]
-        open_ones = [n for n in slips if n not in kept.answers]
-        after = [n for n in open_ones if n > self._last] or open_ones or slips[:1]
-        chosen = int(c.slip.value) if stay else after[0]
-        self._quiet = True
-        c.slip.options = [(slip_words(kept, n), n) for n in slips]
-        c.slip.value = chosen
-        self._quiet = False
-        self._choose_slip()
 
     def _print(self, what: str) -> None:
         def save() -> None:

@@ -9,6 +9,7 @@ from bakelab.formula import Formula
 from bakelab.panels.taste.controls import TasteControls
 from bakelab.tasting import (
     Tasting,
+    found_gap,
     gap_tasters,
     kind_of,
     least_gap,
@@ -54,6 +55,12 @@ class PlanWish:
         if kind_of(self.test).ranks:
             return 0.0
         return power(self.test, self.tasters, share=self.share, alpha=self.alpha)
+
+    @property
+    def found_gap(self) -> float:
+        """Mean ranks apart that so many tasters tell apart."""
+        risks = {"alpha": self.alpha, "beta": self.beta}
+        return found_gap(self.tasters, len(self.samples), **risks)
 
     @property
     def right(self) -> int | None:
