@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bakelab.errors import UnitError
 from bakelab.units import CUPS_ML, Q_, Quantity, number, quantity
 
-__all__ = ["Typed", "in_units_of", "read_answer", "same_kind"]
+__all__ = ["Typed", "in_units_of", "read_answer", "same_kind", "tidied"]
 
 _MARKS = re.compile(
     r"^(?:answer|result|about|around|approx\w*\.?|roughly|x|it is|is|[=~≈:?]|\s)+",
@@ -24,6 +24,7 @@ _GROUPED_DECIMAL = re.compile(
     r"([-+−]?\d{1,3}(?:,\d{3})+)(\.\d+)|([-+−]?\d{1,3}(?:[.\s]\d{3})+)(,\d+)"
 )
 _PERCENT = ("%", "percent", "per cent", "pct", "pct.", "prozent", "pour cent")
+_MORE = re.compile(r"([^\d]+?),?\s*(?:and\s+)?(\d.*)")
 _DEGREES = ("°", "º", "deg", "degree", "degrees", "degs")
 _CUBIC = {
     "cm³": "cm^3", "cm3": "cm^3", "cm^3": "cm^3", "cm**3": "cm^3", "ccm": "cm^3",
@@ -34,7 +35,7 @@ _CUBIC = {
 _PINT = {
     "g": "g", "kg": "kg", "oz": "oz", "lb": "lb", "cm": "cm", "in": "inch",
     "cm³": "cm^3", "in³": "in^3", "ml": "ml", "cups": "cup", "°C": "degC",
-    "°F": "degF", "min": "minute",
+    "°F": "degF", "min": "minute", "gal": "gallon", "quarts": "quart",
 }  # fmt: skip
 
 
@@ -70,6 +71,23 @@ def read_answer(text: str) -> Typed:
     return Typed(numbers, bare[match.end() :].strip().rstrip("!.").strip())
 
 
+def tidied(typed: Typed, unit: str) -> Typed:
+    """An answer without words behind its unit, and two measures as one.
+
+    ``500 g of flour`` is 500 g; ``4 lb 5.6 oz`` is put together in `unit`.
+    Where that makes no sense the answer comes back as it is.
+    """
+    if same_kind(typed.unit, unit):
+        return typed
+    more = _MORE.fullmatch(typed.unit)
+    if more is not None:
+        return _together(typed, more.group(1), more.group(2), unit) or typed
+    words = re.split(r"[\s,;]+", typed.unit)
+    heads = (" ".join(words[:count]) for count in (2, 1) if len(words) > count)
+    known = next((head for head in heads if same_kind(head, unit)), None)
+    return typed if known is None else replace(typed, unit=known)
+
+
 def same_kind(word: str, unit: str) -> bool:
     """Whether a typed unit measures the same kind of thing as the item's unit."""
     try:
@@ -98,6 +116,19 @@ def in_units_of(value: Fraction, word: str, unit: str) -> Fraction:
     if unit not in _PINT:
         return _counted(value, word, unit)
     return _converted(value, word, unit)
+
+
+def _together(typed: Typed, first: str, rest: str, unit: str) -> Typed | None:
+    """Two measures such as pounds and ounces as one; None if they do not belong."""
+    try:
+        second = read_answer(rest)
+        if not second.unit or second.unit == first or unit not in _PINT:
+            return None
+        total = in_units_of(typed.numbers[0], first, unit)
+        total += in_units_of(second.numbers[0], second.unit, unit)
+    except UnitError:
+        return None
+    return Typed((total,), "")
 
 
 def _converted(value: Fraction, word: str, unit: str) -> Fraction:

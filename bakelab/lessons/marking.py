@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bakelab.errors import UnitError
-from bakelab.lessons.answers import Typed, in_units_of, read_answer, same_kind
+from bakelab.lessons.answers import Typed, in_units_of, read_answer, same_kind, tidied
 from bakelab.lessons.item import LETTERS, Distractor, Item
 from bakelab.lessons.misconceptions import look_at
 from bakelab.lessons.words import amount, decimal, shown, step_text
@@ -60,7 +60,7 @@ def mark(item: Item, text: str) -> Marked:
     if item.is_choice:
         return _mark_choice(item, text)
     try:
-        typed = read_answer(text)
+        typed = tidied(read_answer(text), item.unit)
     except UnitError:
         return _unclear(f"There is no single number in “{text.strip()[:40]}”", item)
     return _mark_number(item, typed)

@@ -14,7 +14,7 @@ from bakelab.lessons.making import LEVELS, families
 if TYPE_CHECKING:
     from fsrs import Card, Scheduler
 
-__all__ = ["MASTERED", "Answer", "Standing", "chance_at", "standings"]
+__all__ = ["MASTERED", "Answer", "Standing", "standings"]
 
 # Our own settings, no source: what a level adds in difficulty (log odds), where a
 # student starts, how far one answer moves the ability, and what counts as mastered.
@@ -81,12 +81,6 @@ def standings(answers: Iterable[Answer]) -> dict[str, Standing]:
         if answer.family in running:
             _take(running[answer.family], answer)
     return {key: _standing(key, state) for key, state in running.items()}
-
-
-def chance_at(mastery: float, level: int) -> float:
-    """The chance of a right answer at a level, for one of a given mastery."""
-    ability = math.log(mastery / (1 - mastery))
-    return _chance(ability, level)
 
 
 def _take(state: _Running, answer: Answer) -> None:

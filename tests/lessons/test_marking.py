@@ -98,6 +98,26 @@ def test_percent_in_all_its_forms():
     assert (found.state, found.misconception) == ("misconception", "ratio_for_percent")
 
 
+@pytest.mark.parametrize(
+    ("unit", "answer", "text"),
+    [
+        ("lb", "4.35", "4 lb 5.6 oz"), ("lb", "4.35", "4 lb, 5.6 oz"),
+        ("lb", "4.35", "4 pounds and 5.6 ounces"), ("g", 1500, "1 kg 500 g"),
+        ("g", 500, "500 g of flour"), ("g", 500, "500 g flour"),
+        ("%", 62, "62 % water"),
+        ("cm³", 2500, "2 l 500 ml"), ("quarts", "79.92", "19.98 gal"),
+        ("quarts", "79.92", "79.92 quarts of water"), ("g", 500, "500 grams, flour"),
+    ],
+)  # fmt: skip
+def test_words_behind_the_unit_and_two_measures_in_one(unit, answer, text):
+    assert mark(item(answer, unit), text).state == "right"
+
+
+@pytest.mark.parametrize("text", ["5 or 6", "5 g or 6 g", "5 g 6 g", "5 to 6 g", "5-6"])
+def test_two_answers_at_once_are_not_guessed(text):
+    assert mark(item(5, "g"), text).state == "not understood"
+
+
 def test_a_bare_factor_may_be_called_times():
     for text in ("3.4", "3.4 times", "3,4 x", "17/5"):
         assert mark(item("3.4", ""), text).state == "right", text

@@ -185,6 +185,7 @@ def _ask_loaf(bread: Bread, dough: Fraction, loss: Fraction) -> Draft:
         given=(("dough", amount(dough, "g")), ("bake loss", amount(loss, "%"))),
         answer=answer,
         unit="g",
+        picture=_loss_picture(dough, answer, "cooled bread", "cooled bread"),
     )
     left = 100 - loss
     draft.hint("The bread is lighter than its dough.")
@@ -213,6 +214,7 @@ def _ask_dough(bread: Bread, loaf: Fraction, loss: Fraction) -> Draft:
         given=(("cooled bread", amount(loaf, "g")), ("bake loss", amount(loss, "%"))),
         answer=answer,
         unit="g",
+        picture=_loss_picture(answer, loaf, "cooled bread", "dough"),
         caution=(
             "Where bread is sold by weight, the law of the place says how much a loaf "
             "may weigh: look it up before you rely on this number."
@@ -284,6 +286,6 @@ def _picture(total: Fraction, *, told: bool) -> str:
     return bars(rows, title="The flour inside the whole dough", asked=asked)
 
 
-def _loss_picture(dough: Fraction, loaf: Fraction, name: str) -> str:
+def _loss_picture(dough: Fraction, loaf: Fraction, name: str, asked: str = "") -> str:
     rows = [("dough", dough, amount(dough, "g")), (name, loaf, amount(loaf, "g"))]
-    return bars(rows, title="Dough and bread by weight")
+    return bars(rows, title="Dough and bread by weight", asked=asked)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bakelab.lessons.drafting import Draft, Draw
+from bakelab.lessons.pictures import bars
 
 __all__ = ["water_temperature"]
 
@@ -60,6 +61,7 @@ def water_temperature(draw: Draw, level: int) -> Draft:
         answer=Fraction(mix.water),
         unit=mix.unit,
         source=_SOURCE if level == 1 else "",
+        picture=_picture(mix),
         caution=(
             "Water much hotter than a warm bath harms yeast: stay below about 43 °C "
             "(110 °F)."
@@ -68,6 +70,17 @@ def water_temperature(draw: Draw, level: int) -> Draft:
     _help(draft, mix)
     _slips(draft, mix)
     return draft
+
+
+def _picture(mix: _Mix) -> str:
+    """Bars of all temperatures; the water's is asked for."""
+    sizes = {**mix.counted, **({"rise": mix.rise} if mix.rise else {})}
+    total = Fraction(mix.times * mix.dough)
+    rows = [(f"{mix.times} × the dough", total, f"{mix.times} × {mix.dough}")]
+    rows += [(_SHORT[n], Fraction(t), f"{t} {mix.unit}") for n, t in sizes.items()]
+    rows.append(("water", Fraction(mix.water), ""))
+    title = "All the parts together are as long as the first bar"
+    return bars(rows, title=title, asked="water")
 
 
 def _help(draft: Draft, mix: _Mix) -> None:
@@ -92,6 +105,12 @@ _PRINTED = (
 )
 """The two worked examples of the source of the rule."""
 
+_SHORT = {
+    "room": "room",
+    "flour": "flour",
+    "preferment": "ripe preferment",
+    "rise": "rise by kneading",
+}
 _WORDS = {
     "dough": "wanted for the dough",
     "room": "room",
