@@ -5,6 +5,7 @@ from typing import Any
 import ipywidgets as widgets
 import pandas as pd
 
+from bakelab.bakebook import BakeBook
 from bakelab.charts import cut_map, heat_curves
 from bakelab.charts.written import xml_text
 from bakelab.errors import BakelabError
@@ -12,6 +13,7 @@ from bakelab.oven import PAN_SURFACES, BakeEstimate, estimate_bake, oven
 from bakelab.panels.answer_html import alert, listed
 from bakelab.panels.controls import beside, choice, field, heading
 from bakelab.panels.layout import set_html, two_columns
+from bakelab.panels.own_oven import OwnOven
 from bakelab.panels.parts import Fold
 from bakelab.panels.samples import sample_recipes
 from bakelab.panels.svg import svg_of
@@ -42,13 +44,20 @@ class HeatPanel:
     ----------
     controls : dict of str to widget
         ``text``, ``from_pan``, ``to_pan``, ``oven``, ``minutes``, ``start``,
-        ``core``, ``altitude``, ``surface``, ``moment``, ``go``.
+        ``core``, ``altitude``, ``surface``, ``whose``, ``moment``, ``go``.
     estimate : BakeEstimate or None
     view : ipywidgets.Widget
     """
 
-    def __init__(self, recipe: str = "", *, pan: str = "8 x 4 x 2.5 in loaf") -> None:
+    def __init__(
+        self,
+        recipe: str = "",
+        *,
+        pan: str = "8 x 4 x 2.5 in loaf",
+        book: BakeBook | None = None,
+    ) -> None:
         samples = list(sample_recipes().items())
+        self._own = OwnOven(book)
         self.controls: dict[str, Any] = {
             "sample": choice("Sample recipe", [*samples, ("my own text", "")]),
             "text": widgets.Textarea(
@@ -62,6 +71,7 @@ class HeatPanel:
             "core": field("Done at, in the centre (°C)", "usual for the style"),
             "altitude": field("Altitude (m)", "0 m"),
             "surface": choice("My pan is", _SURFACES),
+            "whose": self._own.control,
             "go": widgets.Button(description="Work it out", button_style="primary"),
             "moment": widgets.FloatSlider(
                 description="Look at the cut after (min)",
@@ -126,11 +136,13 @@ class HeatPanel:
         if not setting:
             raise BakelabError("the recipe states no oven setting; write one, as 220 C")
         lead = {name: self._degrees(name) for name in ("start", "core")}
+        heat = self._own.heat(oven(setting))
         return estimate_bake(
             formula,
             from_pan=old,
             to_pan=new,
-            oven=oven(setting),
+            oven=heat.setting,
+            heating=heat.heating,
             bake_minutes=_minutes(c["minutes"].value) or formula.bake_minutes,
             from_dough=Q_(formula.dough_g / old.count, "g"),
             to_dough=Q_(fitted.doled[0].dough_g, "g"),
@@ -155,7 +167,7 @@ class HeatPanel:
         set_html(out["curves"], svg_of(heat_curves(found.curves)))
         set_html(out["plan"], _table(found.plan))
         set_html(out["cautions"], listed(found.cautions))
-        words = [*found.assumed, found.balance_text]
+        words = [*self._own.said, *found.assumed, found.balance_text]
         self.assumed.html = listed(words)
         self.assumed.title = f"What was assumed ({len(words)})"
         last = float(found.cuts["minutes"].max())
@@ -184,6 +196,7 @@ class HeatPanel:
                 heading("2  What can differ"),
                 beside(c["start"], c["core"]),
                 beside(c["surface"], c["altitude"]),
+                c["whose"],
                 c["go"],
             ]  # fmt: skip
         right = [
