@@ -17,7 +17,6 @@ from bakelab.bakebook.demo import write_demo_book
 from bakelab.bakebook.exchange import export_book, take_in_book
 from bakelab.bakebook.exchange_csv import csv_text, harmless_text, plain_text
 from bakelab.bakebook.exchange_rows import DERIVED, TABLES
-from bakelab.cli import main
 from bakelab.errors import BookError
 from bakelab.formula import Formula
 
@@ -324,16 +323,3 @@ def test_export_over_an_earlier_one_but_over_nothing_else(dressed, tmp_path):
 
 def test_every_table_is_exchanged():
     assert {t.name for t in TABLES} == set(tables.METADATA.tables) - {"book"}
-
-
-def test_on_the_command_line(dressed, tmp_path, capsys):
-    source, out = str(dressed.path), str(tmp_path / "out")
-    assert main(["book", "export", out, "--book", source, "--json"]) == 0
-    assert json.loads(capsys.readouterr().out)["bakes"] == 1
-    target = str(tmp_path / "new.sqlite")
-    assert main(["book", "import", out, "--book", target, "--json"]) == 0
-    assert json.loads(capsys.readouterr().out)["new"]["bakes"] == 1
-    (tmp_path / "out" / "notes.csv").write_text("changed")
-    assert main(["book", "import", out, "--book", target]) == 1
-    assert "notes.csv was changed" in capsys.readouterr().out
-    assert main(["book", "import", str(tmp_path), "--book", target]) == 2
