@@ -15,6 +15,8 @@ from typing import Any
 
 import nbformat
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from pypdf import PdfReader
 
 from bakelab.cli import main
@@ -29,6 +31,7 @@ from bakelab.lessons.classroom import (
 )
 from bakelab.lessons.classroom.marks import NOT_WRITTEN, ClassMarks
 from bakelab.lessons.classroom.report import chart_html, chart_svg, marks_csv
+from bakelab.lessons.classroom.returned import read_returned
 from bakelab.lessons.classroom.roll import spreadsheet_text
 from bakelab.lessons.classroom.sheet_notebook import answer_label
 from bakelab.lessons.classroom.sheets import load_class
@@ -450,6 +453,66 @@ def test_nothing_in_a_notebook_is_executed(made: Path, returned: Path) -> None:
     _save(returned, "a.ipynb", notebook)
     assert _marks(made, returned).sheets[0].answers[0].state == "not understood"
     assert not flag.exists()
+
+
+@settings(
+    max_examples=50,
+    deadline=None,
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
+)
+@given(data=st.data())
+def test_no_damage_to_a_notebook_stops_the_marking(
+    made: Path, tmp_path: Path, data: st.DataObject
+) -> None:
+    """Bytes cut, doubled, swapped or overwritten anywhere: a state and no crash."""
+    right = _right(made, 1)
+    raw = json.dumps(_filled(made, 1, right), indent=1).encode()
+    for _ in range(data.draw(st.integers(1, 4))):
+        start = data.draw(st.integers(0, len(raw)))
+        end = min(start + data.draw(st.integers(0, 2000)), len(raw))
+        raw = raw[:start] + data.draw(st.binary(max_size=20)) + raw[end:]
+    folder = tmp_path / "damaged"
+    folder.mkdir(exist_ok=True)
+    (folder / "a.ipynb").write_bytes(raw)
+    marks = _marks(made, folder)
+    assert [s.path.name for s in marks.sheets if s.path] == ["a.ipynb"]
+    assert marks_csv(marks)
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    whole=st.recursive(
+        st.none() | st.booleans() | st.integers() | st.text(max_size=20),
+        lambda inner: (
+            st.lists(inner, max_size=4)
+            | st.dictionaries(
+                st.sampled_from(
+                    [
+                        "cells",
+                        "source",
+                        "metadata",
+                        "bakelab",
+                        "item",
+                        "sheet",
+                        "id",
+                        "worksheets",
+                        "input",
+                    ]
+                ),
+                inner,
+                max_size=5,
+            )
+        ),
+        max_leaves=20,
+    )
+)
+def test_any_json_is_told_and_never_a_crash(
+    tmp_path_factory: pytest.TempPathFactory, whole: Any
+) -> None:
+    path = tmp_path_factory.mktemp("json") / "a.ipynb"
+    path.write_text(json.dumps(whole), encoding="utf-8")
+    found = read_returned(path, frozenset({"ABCD"}))
+    assert found.readable or len(found.remarks) == 1
 
 
 def test_other_files_are_named_for_the_teacher(made: Path, returned: Path) -> None:

@@ -7,7 +7,7 @@ from typing import Any
 
 from bakelab.charts.written import xml_clean
 from bakelab.errors import BakelabError
-from bakelab.lessons.classroom.pictures import paper_svg
+from bakelab.lessons.classroom.pictures import paper_svg, picture_words
 from bakelab.lessons.classroom.sheets import ClassSet, StudentSheet
 from bakelab.lessons.item import Item
 from bakelab.lessons.making import families
@@ -74,6 +74,7 @@ def _question(item: Item) -> dict[str, Any]:
         "heading": list(item.heading),
         "given": [list(row) for row in item.given],
         "picture": paper_svg(item.picture) if item.picture else "",
+        "alt": picture_words(item.picture) if item.picture else "",
         "unit": item.unit,
         "choices": [{"letter": item.letter(c), "text": c} for c in item.choices],
         "caution": item.caution,

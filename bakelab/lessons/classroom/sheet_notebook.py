@@ -4,7 +4,7 @@ import base64
 import json
 from typing import Any
 
-from bakelab.lessons.classroom.pictures import picture_png
+from bakelab.lessons.classroom.pictures import picture_png, picture_words
 from bakelab.lessons.classroom.sheets import StudentSheet
 from bakelab.lessons.item import Item
 from bakelab.lessons.prose import given_markdown, markdown_text
@@ -58,7 +58,8 @@ def _question(number: int, item: Item) -> dict[str, Any]:
     if item.picture:
         png = base64.b64encode(picture_png(item.picture)).decode("ascii")
         cell["attachments"] = {"picture.png": {"image/png": png}}
-        parts.append("![picture of what is described above](attachment:picture.png)")
+        words = markdown_text(picture_words(item.picture))
+        parts.append(f"![{words}](attachment:picture.png)")
     parts += ["\n".join(f"- **{item.letter(c)}**: {c}" for c in item.choices)]
     parts += [f"**Take care:** {item.caution}" if item.caution else ""]
     parts += [f"Numbers: {item.source}" if item.source else ""]
