@@ -21,6 +21,8 @@ FOCUSED = """() => {
     label: one.getAttribute('aria-label') || '', kind: one.type || ''};
 }"""
 MOST_BOXES = 40
+GUESS = ".bakelab-item:has(fieldset:not([hidden]))"
+EXERCISE = ".bakelab-item:not(:has(fieldset:not([hidden])))"
 
 
 @pytest.fixture(scope="module")
@@ -72,30 +74,40 @@ def _tab_to(page: Any, words: str) -> None:
     raise AssertionError(f"no way to {words!r} with the Tab key: {found}")
 
 
-def _told(page: Any) -> str:
-    return str(page.locator(".bakelab-item .item-told").inner_text())
-
-
 def _wait_told(page: Any, words: str) -> None:
     page.wait_for_function(
-        "w => document.querySelector('.bakelab-item .item-told').innerText.includes(w)",
-        arg=words,
+        "([s, w]) => document.querySelector(`${s} .item-told`).innerText.includes(w)",
+        arg=[EXERCISE, words],
     )
 
 
 def _answer_of(page: Any) -> Fraction:
     """The answer worked out here from the table on the page, not by the lab."""
-    rows = page.locator(".bakelab-item tbody tr").all_inner_texts()
+    rows = page.locator(f"{EXERCISE} tbody tr").all_inner_texts()
     grams = {
         name.strip(): Fraction(re.sub(r"[^\d.]", "", amount))
         for name, amount in (row.split("\t") for row in rows)
     }
-    question = page.locator(".item-question strong").first.inner_text()
+    question = page.locator(f"{EXERCISE} .item-question strong").first.inner_text()
     flour = sum(g for name, g in grams.items() if name.endswith("flour"))
     return 100 * grams[question] / flour
 
 
 def test_a_whole_lesson_by_keyboard_alone(page: Any) -> None:
+    # A guess: arrows choose, Enter says it, nothing is judged.
+    _walk_to(page, "import", GUESS)
+    assert "Guess first" in _focused(page)["text"]
+    page.keyboard.press("Tab")
+    page.keyboard.press("Space")
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Enter")
+    page.wait_for_function(
+        "s => document.querySelector(`${s} .item-told`).innerText"
+        ".includes('more than 100 %')",
+        arg=GUESS,
+    )
+
     # Into the playground: a slider moves by arrow keys and says what followed.
     _walk_to(page, "Playground", ".bakelab-play")
     assert "All the flour together" in _focused(page)["label"]
@@ -114,7 +126,7 @@ def test_a_whole_lesson_by_keyboard_alone(page: Any) -> None:
     )
 
     # On to the exercise: nonsense, a hint, a wrong answer, the right one.
-    _walk_to(page, "Practice(", ".bakelab-item")
+    _walk_to(page, "Practice(", EXERCISE)
     assert "Exercise 1 of 4" in _focused(page)["text"]
     page.keyboard.press("Tab")
     assert _focused(page)["tag"] == "INPUT"
@@ -125,7 +137,7 @@ def test_a_whole_lesson_by_keyboard_alone(page: Any) -> None:
     _tab_to(page, "Hint (3 left)")
     page.keyboard.press("Space")
     _wait_told(page, "Hint 1")
-    assert page.locator(".item-hints li").count() == 1
+    assert page.locator(f"{EXERCISE} .item-hints li").count() == 1
     right = _answer_of(page)
     for _ in range(2):
         page.keyboard.press("Shift+Tab")
@@ -138,7 +150,7 @@ def test_a_whole_lesson_by_keyboard_alone(page: Any) -> None:
     page.keyboard.type(f"{float(right):.1f}".replace(".", ","))
     page.keyboard.press("Enter")
     _wait_told(page, "Right")
-    assert page.locator(".item-solution").is_visible()
+    assert page.locator(f"{EXERCISE} .item-solution").is_visible()
 
     # The next exercise: the focus comes to its heading; its solution is asked for.
     _tab_to(page, "Next exercise")
@@ -162,13 +174,13 @@ def test_a_whole_lesson_by_keyboard_alone(page: Any) -> None:
     _wait_told(page, "enough for this lesson")
 
     # Out again and on to the end; the exercise was not run a second time.
-    heading = page.locator(".bakelab-item h3").inner_text()
+    heading = page.locator(f"{EXERCISE} h3").inner_text()
     page.keyboard.press("Shift+Enter")
     assert _focused(page)["isCell"]
     for _ in range(6):
         page.keyboard.press("Shift+Enter")
         page.wait_for_timeout(700)
-    assert page.locator(".bakelab-item h3").inner_text() == heading
+    assert page.locator(f"{EXERCISE} h3").inner_text() == heading
     assert page.locator(".jp-OutputArea-error").count() == 0
     assert "1.22 % of the flour" in page.locator(".jp-Notebook").inner_text()
 

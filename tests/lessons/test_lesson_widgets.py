@@ -8,10 +8,12 @@ from xml.etree import ElementTree
 
 import pytest
 
+from bakelab.errors import BakelabError
 from bakelab.lessons import Item, Progress, families, make
 from bakelab.lessons.prose import blocks, given_html, given_markdown, html_of
 from bakelab.lessons.widgets import (
     FlourPlayground,
+    Guess,
     HydrationPlayground,
     ItemBox,
     JudgingPlayground,
@@ -209,6 +211,26 @@ def test_progress_that_cannot_be_written_is_said(tmp_path: Path) -> None:
     assert "cannot be kept" in practice.box.state["progress"]
 
 
+# A guess
+
+
+def test_a_guess_is_taken_and_not_judged() -> None:
+    guess = Guess("How **many**?", ["2 times", "8 times"])
+    guess._hear(guess, {"do": "check", "text": ""}, [])
+    assert "Choose one" in guess.state["told"]
+    guess._hear(guess, {"do": "check", "text": "B"}, [])
+    assert guess.guessed == "8 times"
+    assert "next box" in guess.state["told"]
+    guess._hear(guess, {"do": "check", "text": "Z"}, [])
+    assert guess.guessed == ""
+
+
+def test_a_guess_needs_choices() -> None:
+    for choices in (["one"], ["x"] * 9):
+        with pytest.raises(BakelabError, match="between 2 and 8"):
+            Guess("?", choices)
+
+
 # Playgrounds
 
 
@@ -346,7 +368,7 @@ def test_lessons_are_thin_and_readable_on_the_web(path: Path) -> None:
             kinds = set(output.get("data", {}))
             assert "application/vnd.jupyter.widget-view+json" not in kinds
     source = "\n".join("".join(c["source"]) for c in cells)
-    assert "Guess" in source
+    assert "Guess(" in source
     assert "Playground()" in source
     assert "Practice(lesson=" in source
     assert "A real recipe" in source

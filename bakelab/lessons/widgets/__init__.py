@@ -5,6 +5,7 @@ from bakelab.lessons.widgets.amounts_play import (
     HydrationPlayground,
     RatioPlayground,
 )
+from bakelab.lessons.widgets.guess import Guess
 from bakelab.lessons.widgets.item_box import ItemBox
 from bakelab.lessons.widgets.judging_play import JudgingPlayground
 from bakelab.lessons.widgets.pans_play import PanPlayground, ScalingPlayground
@@ -13,6 +14,7 @@ from bakelab.lessons.widgets.practice import Practice
 
 __all__ = [
     "FlourPlayground",
+    "Guess",
     "HydrationPlayground",
     "ItemBox",
     "JudgingPlayground",
