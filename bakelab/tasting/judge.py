@@ -19,6 +19,7 @@ from bakelab.tasting.words import (
     chance_words,
     difference_limits,
     difference_sentence,
+    quoted,
     share_words,
 )
 
@@ -116,8 +117,9 @@ def _compared(tasting: Tasting, answers: Mapping[int, Answer]) -> Verdict:
     named = tasting.expected or (
         tasting.samples if tasting.kind.two_sided else tasting.samples[:0]
     )
-    headline = difference_sentence(found, named or ("",))
-    band = share_words(found).replace("the first sample", tasting.samples[0])
+    names = [quoted(name) for name in named]
+    headline = difference_sentence(found, names or ("",))
+    band = share_words(found, quoted(tasting.samples[0]))
     return Verdict(
         found.shown,
         headline,
@@ -156,8 +158,8 @@ def _is_right(tasting: Tasting, answer: Answer) -> bool:
 def _ranked(tasting: Tasting, answers: Mapping[int, Answer]) -> Verdict:
     if len(answers) < 2:
         raise BakelabError("a ranking is judged from 2 tasters on; enter more answers")
-    names = tasting.samples
-    expected = [names.index(name) for name in tasting.expected] or None
+    names = [quoted(name) for name in tasting.samples]
+    expected = [tasting.samples.index(n) for n in tasting.expected] or None
     ranks = [_ranks(tasting, answer) for answer in answers.values()]
     found = rank_samples(ranks, expected=expected, alpha=tasting.alpha)
     return Verdict(

@@ -15,6 +15,7 @@ __all__ = [
     "listed_names",
     "often",
     "percent",
+    "quoted",
     "share_words",
 ]
 
@@ -70,14 +71,14 @@ def difference_limits(found: "Difference", question: str = "") -> tuple[str, ...
     return tuple(limits)
 
 
-def share_words(found: "Difference") -> str:
+def share_words(found: "Difference", first: str = "the first sample") -> str:
     """The band of the share of people who taste the difference."""
     sure = percent(1 - found.alpha)
     if kind_of(found.test).two_sided:
         votes = [0.5 + share / 2 for share in (found.low_share, found.high_share)]
         return (
             f"{percent(votes[0])} to {percent(votes[1])} of people like these would "
-            f"choose the first sample ({sure} band)"
+            f"choose {first} ({sure} band)"
         )
     return (
         f"{percent(found.low_share)} to {percent(found.high_share)} of people like "
@@ -123,6 +124,11 @@ def often(risk: float) -> str:
     if abs(1 / whole - risk) < 0.002:
         return f"more than 1 time in {whole}"
     return f"more than {round(10 * risk, 1):g} times in 10"
+
+
+def quoted(name: str) -> str:
+    """A name that can stand in a list of names: in quotes where it holds a comma."""
+    return f"“{name}”" if "," in name or " and " in name else name
 
 
 def listed_names(names: Sequence[str]) -> str:

@@ -280,6 +280,22 @@ def test_nonsense_in_a_ranking(name: str, text: str, said: str) -> None:
     assert said in _told(panel)
 
 
+def test_names_may_hold_commas() -> None:
+    panel = TastePanel(False)
+    _plan(panel, "ranking")
+    panel.controls.samples.value = "whole wheat\nwhole wheat, wetter\nrye"
+    panel.controls.expected.value = "rye, whole wheat, wetter, whole wheat"
+    assert _told(panel) == ""
+    panel.controls.serve.click()
+    assert panel.kept is not None
+    expected = panel.kept.tasting.expected
+    assert expected == ("rye", "whole wheat, wetter", "whole wheat")
+    lines = [f"{n}: {_right(panel, n)}" for n in range(1, 7)]
+    panel.controls.many.value = "\n".join(lines)
+    panel.controls.enter_many.click()
+    assert "“whole wheat, wetter”" in panel.outputs["verdict"].value
+
+
 def test_enter_in_the_answer_is_the_button() -> None:
     panel = TastePanel(False)
     _plan(panel, "triangle")

@@ -1,5 +1,6 @@
 """What the controls ask for, read and checked: a plan before its codes are drawn."""
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -95,7 +96,7 @@ def read_wish(controls: TasteControls, formulas: Mapping[str, Formula]) -> PlanW
     ranks = kind_of(test).ranks
     share = 0.5 if ranks else _percent(c.share.value, "share of people", 5, 100)
     gap = _number(c.gap.value, "number of mean ranks apart") if ranks else 0.0
-    other = _other(c, test, formulas)
+    other = _other(c, test, names, formulas)
     needed = (
         gap_tasters(max(3, len(names)), gap=gap, alpha=alpha, beta=beta)
         if ranks
@@ -113,20 +114,29 @@ def names_of(text: str) -> tuple[str, ...]:
 
 
 def _other(
-    c: TasteControls, test: str, formulas: Mapping[str, Formula]
+    c: TasteControls, test: str, names: Sequence[str], formulas: Mapping[str, Formula]
 ) -> Mapping[str, Any]:
-    names: Sequence[str] = [
-        name.strip() for name in c.expected.value.split(",") if name.strip()
-    ]
     asks = test in ("paired", "ranking")
     return {
         "title": c.title.value,
         "question": c.question.value,
-        "expected": names if asks else (),
+        "expected": _in_order(c.expected.value, names) if asks else (),
         "reference": c.reference.value if test == "duo-trio" else "",
         "more_allergens": c.allergens.value,
         "formulas": formulas,
     }
+
+
+def _in_order(text: str, names: Sequence[str]) -> list[str]:
+    """Names apart by commas; a name that holds a comma itself is still known."""
+    found: list[str] = []
+    rest = text.strip(" ,;>")
+    while rest:
+        known = [n for n in names if rest.startswith(n)]
+        name = max(known, key=len) if known else re.split(r"[,;>]", rest)[0].strip()
+        found.append(name)
+        rest = rest[len(name) :].strip(" ,;>")
+    return found
 
 
 def _percent(text: str, what: str, low: float, high: float) -> float:
