@@ -10,7 +10,7 @@ from bakelab.errors import UnitError
 from bakelab.lessons.answers import Typed, in_units_of, read_answer, same_kind, tidied
 from bakelab.lessons.item import LETTERS, Distractor, Item
 from bakelab.lessons.misconceptions import look_at
-from bakelab.lessons.words import amount, decimal, shown, step_text
+from bakelab.lessons.words import amount, decimal, rounded, shown, step_text
 
 __all__ = ["STATES", "Marked", "mark"]
 
@@ -93,20 +93,32 @@ def _not_recognised(
         )
         return Marked("unit", "mixed_units", sentence, value)
     if item.unit == "%" and _near(100 * value, answer, item.tolerance):
-        sentence = (
-            f"{_short(value)} is the ratio itself; the question asks for percent, "
-            "parts of 100. Multiply by 100."
-        )
+        sentence = f"{_short(value)} is the ratio. {look_at('ratio_for_percent')}"
         return Marked("misconception", "ratio_for_percent", sentence, value)
-    for times in (10, 100, 1000):
-        if any(
-            _near(v, answer, item.tolerance) for v in (value * times, value / times)
-        ):
-            sentence = look_at("decimal_slip")
-            return Marked("misconception", "decimal_slip", sentence, value)
+    if any(_near(value * slip, answer, item.tolerance) for slip in _SLIPS):
+        sentence = look_at("decimal_slip")
+        return Marked("misconception", "decimal_slip", sentence, value)
+    if _is_coarser(value, item):
+        return Marked("rounding", "rounded_too_early", _coarse_words(item), value)
     if abs(value - answer) <= _rounding_room(item):
         return Marked("rounding", "rounded_too_early", _rounding_words(item), value)
     return Marked("wrong", "", f"Not this time. {item.hints[0]}", value)
+
+
+def _is_coarser(value: Fraction, item: Item) -> bool:
+    """Whether it is the answer rounded, or cut off, at a coarser step."""
+    answer = item.answer_value
+    if abs(value - answer) > abs(answer) / 20:
+        return False
+    steps = (10 * item.rounding, 100 * item.rounding)
+    return any(value in (rounded(answer, s), answer // s * s) for s in steps)
+
+
+def _coarse_words(item: Item) -> str:
+    return (
+        "Right as far as it goes, but rounded too coarsely: the question asks to round "
+        f"{step_text(item.rounding, item.unit)}."
+    )
 
 
 def _rounding_room(item: Item) -> Fraction:

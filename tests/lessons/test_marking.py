@@ -143,6 +143,10 @@ def test_a_misconception_is_answered_with_what_to_look_at():
 def test_rounding_and_the_decimal_point_have_their_own_words():
     near = mark(item("61.7", "%"), "61.5")
     assert (near.state, near.misconception) == ("rounding", "rounded_too_early")
+    coarse = mark(item("61.7", "%"), "62")
+    assert coarse.state == "rounding"
+    assert "asks to round to one decimal (0.1 %)" in coarse.sentence
+    assert mark(item("61.7", "%"), "61").state == "rounding"
     slipped = mark(item("61.7", "%"), "6.17")
     assert slipped.misconception == "decimal_slip"
     assert mark(item("61.7", "%"), "50").state == "wrong"
