@@ -26,7 +26,7 @@ _LOOK = 0.85  # at fewer minutes than this share of them the model is asked
 _STRONGEST = 4.0  # heating over the expected one, past any oven; our own choice
 _DOUGH_C = 75.0  # a centre below it is still dough; common practice, no source
 _DONE_C = 90.0  # the least that plain breads are baked to; common practice, no source
-_COOL_C = 100.0
+_COOL_C, _HOT_C = 100.0, 550.0
 _SLACK = 1.1  # of the stated minutes, for their rounding
 _PHASE = re.compile(
     r"(?i)\d\s*(?:[-–]|to|or)?\s*\d*\s*(?:more |further |another )?"
@@ -34,7 +34,7 @@ _PHASE = re.compile(
 )
 _BAKE_AT = re.compile(
     r"(?i)\b(?:bake|baking|baked|backen|cuire)\b(?:\s+[^\W\d]+){0,4}\s+"
-    r"(?:at|bei|à)\s+(?P<value>\d{2,3})\s*(?:°|º|degrees?)?\s*(?P<unit>[CF])\b"
+    r"(?:at|bei|à)\s+(?P<value>\d{2,4})\s*(?:°|º|degrees?)?\s*(?P<unit>[CF])\b"
 )
 _NO_BAKE = re.compile(
     r"(?i)\b(?:cool|rest|rise|proof|prove|knead|preheat|stand|ferment|chill|mix|soak|"
@@ -140,7 +140,7 @@ def _too_short(
 
 
 def _too_cool(case: Case) -> Iterator[Finding]:
-    """A bread with yeast that is told to bake below 100 °C."""
+    """A bread with yeast that is told to bake below 100 °C, or beyond all ovens."""
     if not any(e.line.role == "yeast" for e in case.dough):
         return
     for quote in case.prose:
@@ -149,13 +149,19 @@ def _too_cool(case: Case) -> Iterator[Finding]:
             continue
         value = float(match["value"])
         celsius = (value - 32) / 1.8 if match["unit"] in "Ff" else value
-        if 45 < celsius < _COOL_C:
+        cool = 45 < celsius < _COOL_C
+        if cool or celsius > _HOT_C:
             yield Finding(
                 "oven-cannot-bake",
                 "unlikely",
                 f"an oven at {celsius:.0f} °C does not bake bread",
                 (quote,),
-                ("below 100 °C the centre takes hours to set, if it does at all",),
+                (
+                    "below 100 °C the centre takes hours to set, if it does at all"
+                    if cool
+                    else "no oven for bread is as hot; the hottest, for pizza, "
+                    "have 500 °C",
+                ),
                 "Check the temperature and its scale.",
                 "medium",
                 "breads are baked at 160 to 260 °C: common practice, no source",

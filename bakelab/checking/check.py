@@ -127,12 +127,24 @@ def check_file(
     language: str | None = None,
     style: str | None = None,
 ) -> tuple[Report, ...]:
-    """A report for every recipe of a file; see `check` for the arguments."""
+    """A report for every recipe of a file; see `check` for the arguments.
+
+    Of a file with several parts, one that has no ingredients is no recipe
+    and has no report.
+    """
     where = Path(path)
-    return tuple(
-        _accepted(check_piece(p, market=market, language=language, style=style), where)
-        for p in pieces_of(where)
-    )
+    found: list[Report] = []
+    refused: ReadError | None = None
+    for piece in pieces_of(where):
+        try:
+            report = check_piece(piece, market=market, language=language, style=style)
+        except ReadError as error:
+            refused = error
+            continue
+        found.append(_accepted(report, where))
+    if not found and refused is not None:
+        raise refused
+    return tuple(found)
 
 
 def check_piece(
@@ -145,6 +157,11 @@ def check_piece(
     """The report on one piece of a file."""
     text = piece.text if "\n" in piece.text else f"{piece.text}\n"
     recipe = _titled(read_recipe(text, language=language, market=market), piece.title)
+    if not recipe.lines:
+        raise ReadError(
+            f"{piece.key or 'the text'} has no ingredient line; give a recipe with its "
+            "ingredients and amounts"
+        )
     return _report(recipe, piece.text, piece.key, piece.first_line, market, style)
 
 

@@ -22,8 +22,7 @@ _OTHER = re.compile(
     r"starter|levain|proof\w*|prov\w*|rise[sn]?|rising|ferment\w*|syrup|sugar|custard|"
     r"butter|oil|freez\w*|thaw\w*|oven|preheat\w*|grill|fridge|room|filling|meat|"
     r"sausages?|chicken|egg wash|wasser|milch|teigtemperatur|abkühl\w*|ofen|hefe|"
-    r"eau|lait|refroidi\w*|four|pâte|scald\w*|soaker|roux|tangzhong|stone|steel|"
-    r"pan|pot|lid)\b"
+    r"eau|lait|refroidi\w*|four|pâte|scald\w*|soaker|roux|tangzhong)\b"
 )
 _BAKED = re.compile(
     r"(?i)\b(?:bak\w+|done|ready|loaf|loaves|bread|rolls|buns|crumb|brown\w*|reach\w*|"
@@ -134,8 +133,6 @@ def _finding(case: Case, quote: Quote, match: re.Match[str]) -> Finding | None:
 def _too_hot(
     quote: Quote, printed: str, celsius: float, match: re.Match[str]
 ) -> Finding | None:
-    if celsius > 260:
-        return None
     as_f = match["unit"][0].upper() in "C℃" and float(match["low"]) <= 212
     hint = f"; as {match['low']} °F it would be usual" if as_f else ""
     return Finding(

@@ -172,6 +172,8 @@ def _why_left(entry: Entry, before: str) -> str:
         return "it has amounts of several things"
     if line.unit in _LOOSE_UNITS:
         return f"a {line.unit} is too little to weigh"
+    if line.mass_g is not None and line.mass_g <= 0:
+        return "it has an amount of nothing"
     if line.mass_g is None:
         return "its weight is not known"
     if line.basis in ("count", "percent"):

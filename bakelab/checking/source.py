@@ -63,7 +63,7 @@ def _inside(folder: Path) -> Iterator[Path]:
     """The files of a folder and those in it, by name; one folder is held at a time."""
     try:
         with os.scandir(folder) as entries:
-            found = sorted((e.name, e.is_dir()) for e in entries)
+            found = sorted((e.name, e.is_dir(follow_symlinks=False)) for e in entries)
     except OSError as error:
         raise ReadError(f"cannot read {folder}: {error.strerror}") from None
     for name, is_folder in found:
@@ -71,7 +71,7 @@ def _inside(folder: Path) -> Iterator[Path]:
             continue
         if is_folder:
             yield from _inside(folder / name)
-        elif name.casefold().endswith(SUFFIXES):
+        elif name.casefold().endswith(SUFFIXES) and (folder / name).is_file():
             yield folder / name
 
 
@@ -196,7 +196,7 @@ def _notebook(path: Path) -> Iterator[Piece]:
     """Each text cell of a notebook that is a recipe of its own."""
     try:
         data = json.loads(path.read_text(encoding="utf-8"))
-        cells = data["cells"]
+        cells = [c for c in data["cells"] if isinstance(c, dict)]
     except (OSError, ValueError, KeyError, TypeError):
         raise ReadError(
             f"{path.name} is not a notebook; open and save it in Jupyter"

@@ -200,3 +200,29 @@ def test_a_corrected_copy_is_a_new_file(
     assert main(["check", str(cups), "--mend", str(new)]) == 1
     assert "378 g (3 cups) bread flour" in new.read_text(encoding="utf-8")
     assert cups.read_text(encoding="utf-8").startswith("Loaf\n\n- 3 cups")
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "says"),
+    [
+        ("words.md", "Good morning.\n", "has no ingredient line"),
+        ("head.csv", "recipe;ingredient;grams\n", "has no ingredient line"),
+        ("cells.ipynb", '{"cells": 3}', "is not a notebook"),
+        ("half.json", '{"name": ', "is not valid JSON"),
+        ("noise.md", "\x00\x01\x02", "is not a text file"),
+    ],
+)
+def test_what_is_no_recipe_is_not_read(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str, content: str,
+    says: str,
+) -> None:  # fmt: skip
+    path = tmp_path / name
+    path.write_text(content, "utf-8")
+    assert main(["check", str(path)]) == 2
+    assert says in capsys.readouterr().out
+
+
+def test_a_folder_that_links_to_itself_ends(folder: Path) -> None:
+    (folder / "again").symlink_to(folder)
+    (folder / "gone.md").symlink_to(folder / "nowhere.md")
+    assert main(["check", str(folder)]) == 1
