@@ -104,7 +104,9 @@ def _residual(
     if column == "normal":
         layers.insert(1, points.mark_line(color=ink, opacity=0.4).encode(
             x, alt.Y("normal:Q").title(left)))  # fmt: skip
-    drawn = alt.layer(*layers).properties(width=170, height=180, title=ask)
+    drawn = alt.layer(*layers).properties(
+        width=170, height=180, title=alt.Title(ask, fontSize=13)
+    )
     return cast("alt.LayerChart", drawn)
 
 

@@ -113,7 +113,7 @@ def _map(found: Surface, across: str, up: str) -> "alt.LayerChart":
         f"; {named(r)} at {rounded(found.best.at[r], 1)}" for r in rest
     )  # fmt: skip
     head = alt.Title(
-        f"{axis_title(found.result)}: the fitted surface",
+        f"{axis_title(found.result)}, fitted",
         subtitle=[
             "numbers: fitted value; disc: a trial; large cross: best point",
             f"small crosses: where else it could lie{held}",

@@ -63,11 +63,11 @@ def _scatter(found: "Against") -> str:
 def _fit(found: "Against") -> list[str]:
     if math.isnan(found.lack_of_fit_p) or found.lack_of_fit_p > _SHOWN:
         return []
-    other = "try a curved one" if found.shape == "straight" else "look at the points"
+    other = "try a curved one, or" if found.shape == "straight" else "take"
     return [
         (
             f"The {found.shape} line misses the means of the repeats by more than they "
-            f"scatter (lack of fit, chance {chance(found.lack_of_fit_p)}): {other}."
+            f"scatter (lack of fit, chance {chance(found.lack_of_fit_p)}): {other} bakes that differ in nothing else."
         )
     ]
 

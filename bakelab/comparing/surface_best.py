@@ -180,12 +180,20 @@ def _drawn(
 ) -> Array:
     """Coefficients from their multivariate t distribution, a row per draw."""
     random = np.random.default_rng(seed)
-    values, vectors = np.linalg.eigh(covariance)
-    root = vectors * np.sqrt(np.clip(values, 0, None))
-    normal = random.standard_normal((draws, len(beta))) @ root.T
+    normal = random.standard_normal((draws, len(beta))) @ _root(covariance).T
     stretch = np.sqrt(degrees / random.chisquare(degrees, size=draws))
     drawn: Array = beta + normal * stretch[:, None]
     return drawn
+
+
+def _root(covariance: Array) -> Array:
+    """The lower triangle that gives the covariance when multiplied by itself."""
+    try:
+        triangle: Array = np.linalg.cholesky(covariance)
+    except np.linalg.LinAlgError:  # a fit without any scatter
+        values, vectors = np.linalg.eigh(covariance)
+        triangle = vectors * np.sqrt(np.clip(values, 0, None))
+    return triangle
 
 
 def _value(

@@ -10,7 +10,8 @@ def svg_of(chart: Any) -> str:
     import vl_convert
 
     drawn = vl_convert.vegalite_to_svg(chart.to_json(), vl_version=_version())
-    return f'<div class="bakelab-strips" tabindex="0">{drawn}</div>'
+    seen = drawn.replace("<svg ", '<svg style="overflow:visible" ', 1)  # wide fonts
+    return f'<div class="bakelab-strips" tabindex="0">{seen}</div>'
 
 
 def show_svg(chart: Any) -> Any:

@@ -556,6 +556,14 @@ def test_impossible_surfaces_are_refused(ratios: list, more: dict, said: str) ->
         response_surface(frame, result="height_cm", ratios=ratios, **more)
 
 
+def test_a_fit_without_scatter_has_a_point_for_an_interval() -> None:
+    x = np.linspace(-1, 1, 7)
+    frame = pd.DataFrame({"x": x, "y": 4 - (x - 0.2) ** 2})
+    found = response_surface(frame, result="y", ratios=["x"])
+    assert found.best.at["x"] == pytest.approx(0.2, abs=1e-4)
+    assert found.best.high["x"] - found.best.low["x"] < 1e-4
+
+
 def test_residuals_add_up_and_scale_as_statsmodels_does() -> None:
     import statsmodels.formula.api as smf
 

@@ -60,7 +60,10 @@ def _against(found: Against) -> Shown:
     by = (found.slope_high - found.slope_low) / 2
     numbers = [
         ("Bakes", str(len(found.points))),
-        (f"Change per 1 more in {named(found.ratio)}", rounded(found.slope, by)),
+        (
+            _head(f"Per 1 more in {named(found.ratio)}", found.result),
+            rounded(found.slope, by),
+        ),
         _interval(found.slope_low, found.slope_high, by, found.confidence),
     ]
     table = found.points.sort_values("x")[["name", "x", "y"]]

@@ -13,12 +13,18 @@ __all__ = ["KINDS", "CompareControls", "offer"]
 
 KINDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
-        "a result against a ratio": ("ratio", "shape", "scale"),
-        "variants side by side": ("by",),
-        "two of a kind, baked in pairs": ("by", "first", "second", "pair"),
+        "a result against a ratio": ("ratio", "shape", "scale", "confidence"),
+        "variants side by side": ("by", "confidence"),
+        "two of a kind, baked in pairs": (
+            "by",
+            "first",
+            "second",
+            "pair",
+            "confidence",
+        ),
         "a house loaf over time": ("baseline", "rules"),
-        "a plan of trials": ("plan", "aim", "surface"),
-        "variants over several batches": ("by", "batch"),
+        "a plan of trials": ("plan", "aim", "surface", "confidence"),
+        "variants over several batches": ("by", "batch", "confidence"),
     }
 )
 """What can be compared, and which controls it needs beside the result."""

@@ -19,6 +19,7 @@ from bakelab.comparing import (
 )
 from bakelab.errors import BakelabError
 from bakelab.panels.answer_html import alert, listed
+from bakelab.panels.bench.books import book_to_open
 from bakelab.panels.compare import source as reading
 from bakelab.panels.compare.answers import Found, shown
 from bakelab.panels.compare.controls import KINDS, CompareControls, offer
@@ -46,7 +47,7 @@ class ComparePanel:
     Parameters
     ----------
     book : BakeBook, or path or URL of one, optional
-        The user's own book by default.
+        By default the user's own, else a copy of the demo book.
 
     Attributes
     ----------
@@ -224,13 +225,14 @@ class ComparePanel:
         c, out = self.controls, self.outputs
         left = [
             heading("1  What against what"),
-            c.kind, c.plan, c.result, c.ratio, c.by,
-            beside(c.first, c.second), c.pair, c.batch,
-            beside(c.shape, c.aim, c.surface), c.rules, c.baseline, c.scale,
-            c.confidence,
+            beside(c.kind, c.result, least_px=210),
+            beside(c.ratio, c.by, c.plan, c.rules),
+            beside(c.first, c.second), beside(c.pair, c.batch),
+            beside(c.shape, c.aim, c.surface, c.baseline, c.confidence),
+            c.scale,
             heading("2  Among which bakes"),
-            beside(c.formula, c.pan), beside(c.since, c.until),
-            beside(c.tag, c.without), c.text, c.again, out["count"],
+            beside(c.formula, c.pan), beside(c.since, c.until, c.tag, c.without),
+            beside(c.text, c.again), out["count"],
         ]  # fmt: skip
         right = [
             out["alert"], out["numbers"], out["text"], out["chart"], out["remarks"],
@@ -242,6 +244,8 @@ class ComparePanel:
 def _opened(book: Any) -> "BakeBook":
     from bakelab.bakebook import BakeBook
 
+    if book is None:
+        return book_to_open()
     return book if isinstance(book, BakeBook) else BakeBook(book)
 
 

@@ -1,0 +1,93 @@
+"""Notebook 4 in a real browser, over the demo book: comparisons, filters, a refusal."""
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from bakelab.bakebook.demo import write_demo_book
+
+from .lab_driver import Lab, open_notebook, watched
+
+pytestmark = pytest.mark.browser
+
+ANSWER = ".bakelab-answer"
+
+
+@pytest.fixture(scope="module")
+def own_lab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab]:
+    """A lab of its own, whose book is the demo book."""
+    folder = tmp_path_factory.mktemp("compare")
+    write_demo_book(folder / "bakebook.sqlite").close()
+    running = Lab(folder)
+    yield running
+    running.stop()
+
+
+@pytest.fixture(scope="module")
+def page(own_lab: Lab, chromium: Any) -> Iterator[Any]:
+    context, opened, outside = watched(
+        chromium, viewport={"width": 1280, "height": 1500}
+    )
+    open_notebook(opened, own_lab, "4-compare-bakes.ipynb")
+    opened.set_default_timeout(30_000)
+    yield opened
+    context.close()
+    assert outside == []
+
+
+def wait_for_words(page: Any, words: str) -> None:
+    page.wait_for_function(
+        "([where, words]) => document.querySelector(where).innerText.includes(words)",
+        arg=[ANSWER, words],
+    )
+
+
+def test_no_cell_has_an_error_and_charts_are_drawn(page: Any) -> None:
+    assert page.locator(".jp-OutputArea-error").count() == 0
+    assert page.locator(f"{ANSWER} svg").count() >= 1
+    assert page.locator(".jp-OutputArea-output svg").count() >= 7
+
+
+def test_a_plan_of_trials_says_whether_it_can_be_believed(page: Any) -> None:
+    page.get_by_label("Compare", exact=True).select_option("a plan of trials")
+    wait_for_words(page, "Bake it again before you rely on it")
+    assert page.get_by_label("Best is the").is_visible()
+    assert not page.get_by_label("Against", exact=True).is_visible()
+    page.get_by_text("More pictures").click()
+    assert page.get_by_text("Is the scatter even?").is_visible()
+
+
+def test_two_tins_are_compared_in_pairs(page: Any) -> None:
+    page.get_by_label("Compare", exact=True).select_option(
+        "two of a kind, baked in pairs"
+    )
+    page.get_by_label("Result", exact=True).select_option("Bake loss (% of dough)")
+    page.get_by_label("Only with the tag").fill("two sizes")
+    page.keyboard.press("Tab")
+    wait_for_words(page, "exact; 8 pairs")
+    page.get_by_label("Only with the tag").fill("")
+    page.keyboard.press("Tab")
+
+
+def test_nonsense_is_a_sentence_and_no_markup(page: Any) -> None:
+    page.get_by_label("From (date)").fill("<b>soon</b>")
+    page.keyboard.press("Tab")
+    told = page.locator(f"{ANSWER} [role=alert]")
+    told.wait_for()
+    assert "soon" in told.inner_text()
+    assert told.locator("b").count() == 0
+    page.get_by_label("From (date)").fill("")
+    page.keyboard.press("Tab")
+    told.wait_for(state="detached")
+
+
+def test_narrow_page_keeps_everything_within_its_width(page: Any) -> None:
+    page.set_viewport_size({"width": 800, "height": 1200})
+    panel = page.locator(".bakelab-panel").first
+    inside = panel.evaluate(
+        "e => [...e.querySelectorAll('select, input, p')].every("
+        "x => x.getBoundingClientRect().right <= e.getBoundingClientRect().right + 1)"
+    )
+    page.set_viewport_size({"width": 1280, "height": 1500})
+    assert inside
