@@ -67,7 +67,8 @@ def _fit(found: "Against") -> list[str]:
     return [
         (
             f"The {found.shape} line misses the means of the repeats by more than they "
-            f"scatter (lack of fit, chance {chance(found.lack_of_fit_p)}): {other} bakes that differ in nothing else."
+            f"scatter (lack of fit, chance {chance(found.lack_of_fit_p)}): {other} "
+            "bakes that differ in nothing else."
         )
     ]
 

@@ -37,10 +37,7 @@ def page(own_lab: Lab, chromium: Any) -> Iterator[Any]:
 
 
 def wait_for_words(page: Any, words: str) -> None:
-    page.wait_for_function(
-        "([where, words]) => document.querySelector(where).innerText.includes(words)",
-        arg=[ANSWER, words],
-    )
+    page.locator(ANSWER).get_by_text(words).first.wait_for()
 
 
 def test_no_cell_has_an_error_and_charts_are_drawn(page: Any) -> None:

@@ -58,6 +58,7 @@ def shown(found: Found) -> Shown:
 
 def _against(found: Against) -> Shown:
     by = (found.slope_high - found.slope_low) / 2
+    per = f"Per 1 more in {named(found.ratio)}"
     numbers = [
         ("Bakes", str(len(found.points))),
         (

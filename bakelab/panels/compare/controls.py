@@ -11,17 +11,12 @@ from bakelab.panels.controls import SCALES, choice, field, show
 
 __all__ = ["KINDS", "CompareControls", "offer"]
 
+_PAIRS = ("by", "first", "second", "pair", "confidence")
 KINDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         "a result against a ratio": ("ratio", "shape", "scale", "confidence"),
         "variants side by side": ("by", "confidence"),
-        "two of a kind, baked in pairs": (
-            "by",
-            "first",
-            "second",
-            "pair",
-            "confidence",
-        ),
+        "two of a kind, baked in pairs": _PAIRS,
         "a house loaf over time": ("baseline", "rules"),
         "a plan of trials": ("plan", "aim", "surface", "confidence"),
         "variants over several batches": ("by", "batch", "confidence"),
