@@ -52,7 +52,7 @@ def test_a_plan_of_trials_says_whether_it_can_be_believed(page: Any) -> None:
     assert page.get_by_label("Best is the").is_visible()
     assert not page.get_by_label("Against", exact=True).is_visible()
     page.get_by_text("More pictures").click()
-    assert page.get_by_text("Is the scatter even?").is_visible()
+    assert page.locator(ANSWER).get_by_text("Is the scatter even?").is_visible()
 
 
 def test_two_tins_are_compared_in_pairs(page: Any) -> None:

@@ -61,10 +61,7 @@ def _against(found: Against) -> Shown:
     per = f"Per 1 more in {named(found.ratio)}"
     numbers = [
         ("Bakes", str(len(found.points))),
-        (
-            _head(f"Per 1 more in {named(found.ratio)}", found.result),
-            rounded(found.slope, by),
-        ),
+        (_head(per, found.result), rounded(found.slope, by)),
         _interval(found.slope_low, found.slope_high, by, found.confidence),
     ]
     table = found.points.sort_values("x")[["name", "x", "y"]]
