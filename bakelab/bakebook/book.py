@@ -1,6 +1,5 @@
 """The bake book: a dozen verbs over a file or a shared server."""
 
-from collections.abc import Mapping
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -8,17 +7,16 @@ from typing import TYPE_CHECKING, Any
 import pandas as pd
 
 from bakelab.bakebook import bakes as _bakes
-from bakelab.bakebook import entries, kept_readings, log, sessions
-from bakelab.bakebook import house as _house
+from bakelab.bakebook import entries, kept_readings, log
 from bakelab.bakebook import kept_formulas as _kept
 from bakelab.bakebook.correcting import checked_values
 from bakelab.bakebook.facts import check_text
 from bakelab.bakebook.listing import bakes, conditions
 from bakelab.bakebook.model import Bake, Mark
-from bakelab.bakebook.opened import Address, OpenBook
+from bakelab.bakebook.opened import Address
 from bakelab.bakebook.pictures import stored_photo
+from bakelab.bakebook.shelf import Shelf
 from bakelab.formula import Formula
-from bakelab.variants import Plan
 
 if TYPE_CHECKING:
     from bakelab.bakebook.exchange import Exported, TakenIn
@@ -28,7 +26,7 @@ __all__ = ["BakeBook"]
 When = datetime | str | None
 
 
-class BakeBook(OpenBook):
+class BakeBook(Shelf):
     """Every bake of a kitchen: opened, made if absent, upgraded if older.
 
     Parameters
@@ -70,40 +68,6 @@ class BakeBook(OpenBook):
     ...     book.bake(bake).facts["dough_c"]
     25.5
     """
-
-    def keep(
-        self,
-        formula: Formula,
-        *,
-        parent: str | None = None,
-        change: str = "",
-        name: str = "",
-    ) -> str:
-        """Keep a formula for good; the same one is kept once. Gives its key."""
-        with self._writing() as db:
-            return _kept.keep(
-                db, formula, parent=parent, change=change, name=name, who=self.who
-            )
-
-    def formula(self, key: str) -> Formula:
-        """The formula of a key, exactly as it was kept."""
-        with self._reading() as db:
-            return _kept.formula_of(db, key)
-
-    def formulas(self, *, retired: bool = False) -> pd.DataFrame:
-        """A row per formula, the last kept first, with how often it was baked."""
-        with self._reading() as db:
-            return _kept.formulas(db, retired=retired)
-
-    def own(self, kind: str, name: str, **facts: Any) -> str:
-        """Note a pan, flour, scale, oven or price of the house. Gives its id."""
-        with self._writing() as db:
-            return _house.own(db, kind, name, facts, self.who)
-
-    def house(self, kind: str, *, retired: bool = False) -> pd.DataFrame:
-        """All things of a kind that the house has."""
-        with self._reading() as db:
-            return _house.house(db, kind, retired=retired)
 
     def start(
         self,
@@ -255,40 +219,6 @@ class BakeBook(OpenBook):
         """What an entry was before: field, old, new, at, version, who."""
         with self._reading() as db:
             return entries.past(db, entry)
-
-    def serve(self, kind: str, plan: Any, *, key: Any = None, name: str = "") -> str:
-        """Keep a tasting as it is served, its key apart. Gives its id."""
-        with self._writing() as db:
-            return sessions.serve(db, kind, plan, key=key, name=name, who=self.who)
-
-    def answer(
-        self,
-        tasting: str,
-        answers: Mapping[str, Any],
-        *,
-        verdict: Any = None,
-        version: int | None = None,
-    ) -> int:
-        """Add answers by taster, and the verdict when there is one."""
-        with self._writing() as db:
-            return sessions.answer(
-                db, tasting, answers, verdict=verdict, version=version, who=self.who
-            )
-
-    def tastings(self, *, retired: bool = False) -> pd.DataFrame:
-        """A row per tasting, the last planned first."""
-        with self._reading() as db:
-            return sessions.tastings(db, retired=retired)
-
-    def plan(self, trials: Plan, name: str) -> str:
-        """Keep a plan of trials with all its formulas. Gives its id."""
-        with self._writing() as db:
-            return sessions.add_plan(db, trials, name, self.who)
-
-    def plans(self, *, retired: bool = False) -> pd.DataFrame:
-        """A row per plan; `trials` holds a table with the formulas' keys."""
-        with self._reading() as db:
-            return sessions.plans(db, retired=retired)
 
     def export(self, folder: Address) -> "Exported":
         """Put the whole book into a folder: JSON, CSV for spreadsheets, photos.
