@@ -1,6 +1,8 @@
 """Backups beside the book: checked, once a day on opening and before an upgrade."""
 
 import sqlite3
+import time
+import uuid
 from contextlib import closing
 from datetime import date, datetime
 from pathlib import Path
@@ -26,6 +28,7 @@ from bakelab.errors import BookError
 __all__ = ["back_up", "back_up_daily", "before", "take_backup"]
 
 _DAYS_KEPT = 30
+_A_DAY_S = 24 * 60 * 60
 _TO_THE_MOMENT = "%Y-%m-%d-%H%M%S-%f"
 
 
@@ -44,10 +47,9 @@ def back_up(engine: Engine, place: Place, label: str = "") -> Path:
     """
     named = label or f"{datetime.now():{_TO_THE_MOMENT}}"
     target = place.backups / f"{place.name}-{named}.sqlite"
-    unfinished = target.with_suffix(".unfinished")
+    unfinished = place.backups / f"{place.name}-{uuid.uuid4().hex}.unfinished"
     try:
         place.backups.mkdir(parents=True, exist_ok=True)
-        unfinished.unlink(missing_ok=True)
         _copy(engine, place, unfinished)
         _check(unfinished, place)
         unfinished.replace(target)
@@ -164,5 +166,10 @@ def _check(path: Path, place: Place) -> None:
 
 def _forget_old_days(place: Place) -> None:
     days = sorted(place.backups.glob(f"{place.name}-????-??-??.sqlite"))
-    for path in days[:-_DAYS_KEPT]:
+    killed = [
+        path
+        for path in place.backups.glob(f"{place.name}-*.unfinished")
+        if path.stat().st_mtime < time.time() - _A_DAY_S
+    ]
+    for path in (*days[:-_DAYS_KEPT], *killed):
         path.unlink(missing_ok=True)

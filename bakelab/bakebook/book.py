@@ -1,6 +1,6 @@
 """The bake book: a dozen verbs over a file or a shared server."""
 
-from datetime import datetime
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 __all__ = ["BakeBook"]
 
-When = datetime | str | None
+When = date | str | None
 
 
 class BakeBook(Shelf):

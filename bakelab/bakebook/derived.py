@@ -52,8 +52,8 @@ def computed_of(db: Connection, bake: Bake, row: Mapping[str, Any]) -> dict[str,
 def _work_out(
     db: Connection, ids: Sequence[str], formulas: dict[str, Formula | None]
 ) -> None:
-    query = select(BAKES).where(BAKES.c.id.in_(ids)).with_for_update()
-    rows = db.execute(query).mappings().all()
+    query = select(BAKES).where(BAKES.c.id.in_(ids)).order_by(BAKES.c.id)
+    rows = db.execute(query.with_for_update()).mappings().all()
     prices = house(db, "price", retired=False)
     marks = log.marks_of_many(db, ids)
     words = _words(db, ids)

@@ -3,7 +3,7 @@
 import json
 import uuid
 from collections.abc import Mapping
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime, time
 from typing import Any
 
 import pandas as pd
@@ -50,8 +50,10 @@ def now() -> datetime:
     return datetime.now(UTC)
 
 
-def as_moment(value: datetime | str | None, name: str) -> datetime:
+def as_moment(value: date | str | None, name: str) -> datetime:
     """A moment in UTC; text is ISO 8601, without a zone it is local time.
+
+    A bare date is its midnight; None is now.
 
     Raises
     ------
@@ -64,6 +66,8 @@ def as_moment(value: datetime | str | None, name: str) -> datetime:
         moment = datetime.fromisoformat(value) if isinstance(value, str) else value
         if isinstance(moment, pd.Timestamp):
             moment = moment.to_pydatetime(warn=False)
+        elif not isinstance(moment, datetime):
+            moment = datetime.combine(moment, time())
         moment = moment.astimezone(UTC)
         if not _BOUNDS[0] <= moment <= _BOUNDS[1]:
             raise ValueError

@@ -1,6 +1,7 @@
 """What the house has: pans, flours, scales, ovens, prices."""
 
 from collections.abc import Mapping
+from datetime import date
 from typing import Any
 
 import pandas as pd
@@ -84,3 +85,14 @@ def _read(name: str, value: Any) -> None:
         from bakelab.ingredients import ingredient
 
         ingredient(value)
+    elif name == "date":
+        _read_date(value)
+
+
+def _read_date(value: str) -> None:
+    try:
+        date.fromisoformat(value)
+    except ValueError:
+        raise BookError(
+            f"the date is {value[:40]!r}; give year-month-day, such as 2025-03-01"
+        ) from None

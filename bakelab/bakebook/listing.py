@@ -3,7 +3,7 @@
 import json
 import unicodedata
 from collections.abc import Mapping, Sequence
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 
 import pandas as pd
@@ -36,8 +36,8 @@ def conditions(
     formula: str | None = None,
     tag: str | None = None,
     pan: str | None = None,
-    since: datetime | str | None = None,
-    until: datetime | str | None = None,
+    since: date | str | None = None,
+    until: date | str | None = None,
     baker: str | None = None,
     text: str | None = None,
     retired: bool = False,
@@ -122,12 +122,14 @@ def _tags(db: Connection, wanted: Sequence[Condition]) -> dict[str, list[str]]:
     return found
 
 
-def _end_of(until: datetime | str) -> datetime:
+def _end_of(until: date | str) -> datetime:
     """A bare date means that whole day."""
     moment = as_moment(until, "until")
-    if isinstance(until, str) and len(until) <= 10:
-        return moment + timedelta(days=1) - timedelta(microseconds=1)
-    return moment
+    if isinstance(until, str):
+        whole_day = len(until.strip()) <= len("2025-03-01")
+    else:
+        whole_day = not isinstance(until, datetime)
+    return moment + timedelta(days=1, microseconds=-1) if whole_day else moment
 
 
 def fold(text: str) -> str:

@@ -49,7 +49,8 @@ class OpenBook:
     ) -> Self:
         """Take a backup (the newest beside the book) and open it.
 
-        The file that was there is kept under another name.
+        The file that was there is kept under another name. Close the book
+        wherever it is open first.
         """
         chosen = None if backup is None else Path(backup)
         aside = take_backup(locate(path, options.get("folder")), chosen)

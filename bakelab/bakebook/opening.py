@@ -30,13 +30,13 @@ _FULL = (
     "written, every earlier one is kept; make room and write it again"
 )
 _BUSY = (
-    f"was busy for {_WAIT_S} s with another writer; this entry was not written; "
+    "was busy with another writer for too long; this entry was not written; "
     "write it again"
 )
 _SENTENCES = (
     (("readonly", "read-only", "unable to open", "permission denied"), _UNWRITABLE),
     (("disk is full", "disk i/o", "no space"), _FULL),
-    (("locked", "busy", "lock timeout"), _BUSY),
+    (("locked", "busy", "lock timeout", "deadlock"), _BUSY),
 )
 _PRAGMAS = (
     f"busy_timeout = {_WAIT_S * 1000}",

@@ -67,7 +67,8 @@ def locate(
             f"{path} is a folder; name a file in it, such as {path / BOOK_FILE}"
         )
     beside = path.parent if folder is None else Path(folder).expanduser().absolute()
-    return Place(URL.create("sqlite", database=str(path)), path, beside, path.stem)
+    name = path.stem if path.suffix == ".sqlite" else path.name
+    return Place(URL.create("sqlite", database=str(path)), path, beside, name)
 
 
 def who_writes(who: str | None = None) -> str:

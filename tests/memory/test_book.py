@@ -1,7 +1,8 @@
 """The verbs of the bake book, the same on a file and on a server."""
 
-from datetime import UTC, datetime, timedelta, timezone
+from datetime import UTC, date, datetime, timedelta, timezone
 from pathlib import Path
+from typing import Any
 
 import pandas as pd
 import pytest
@@ -243,7 +244,7 @@ def test_bakes_are_found(book: BakeBook, dough: Formula) -> None:
     book.note(first, "Zu heiß gebacken, ÄRGERLICH")
     book.tag(second, "rye")
 
-    def found(**wanted: str) -> list[str]:
+    def found(**wanted: Any) -> list[str]:
         return list(book.bakes(**wanted)["id"])
 
     assert found() == [second, first]
@@ -253,6 +254,8 @@ def test_bakes_are_found(book: BakeBook, dough: Formula) -> None:
     assert found(formula=rye.key) == [second]
     assert found(since="2025-03-15T00:00:00+00:00") == [second]
     assert found(until="2025-03-01") == [first]
+    assert found(until=date(2025, 3, 1)) == [first]
+    assert found(since=date(2025, 3, 2)) == [second]
     assert found(text="FERRY") == [second]
     assert found(text="ärgerlich") == [first]
     assert found(text="0% d") == [second]
@@ -308,6 +311,7 @@ def test_the_house(book: BakeBook) -> None:
         ("scale", {"steps": "0 g"}, "not possible"),
         ("flour", {"ingredient": "wheat_whit"}, "wheat_whit"),
         ("oven", {"spec": "x"}, "use offset_c"),
+        ("price", {"date": "1.3.25"}, "give year-month-day"),
     ],
 )
 def test_the_house_refuses_nonsense(

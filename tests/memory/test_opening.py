@@ -4,6 +4,7 @@ import os
 import sqlite3
 import subprocess
 import sys
+import threading
 from contextlib import closing
 from datetime import date
 from pathlib import Path
@@ -50,6 +51,8 @@ def test_photos_and_backups_lie_beside_the_book(tmp_path: Path) -> None:
     place = locate(tmp_path / "my book.sqlite")
     assert place.photos == tmp_path / "my book-photos"
     assert place.backups == tmp_path / "my book-backups"
+    other = locate(tmp_path / "my book.db")
+    assert other.backups != place.backups
 
 
 def test_an_address_never_shows_its_password() -> None:
@@ -149,6 +152,46 @@ def test_one_backup_a_day(tmp_path: Path, dough: Formula) -> None:
     assert backup.name == f"book-{date.today()}.sqlite"
     with BakeBook(backup) as copy:
         assert list(copy.bakes()["id"]) == [first]
+
+
+def test_two_notebooks_in_the_morning_make_one_good_backup(
+    tmp_path: Path, dough: Formula
+) -> None:
+    path = tmp_path / "book.sqlite"
+    with BakeBook(path) as book:
+        for number in range(50):
+            book.start(dough, folds=number)
+    said: list[tuple[str, ...]] = []
+
+    def open_it() -> None:
+        with BakeBook(path) as book:
+            said.append(book.remarks)
+
+    threads = [threading.Thread(target=open_it) for _ in range(4)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert said == [()] * 4
+    (backup,) = (tmp_path / "book-backups").iterdir()
+    with closing(sqlite3.connect(backup)) as db:
+        assert db.execute("SELECT count(*) FROM bakes").fetchone() == (50,)
+
+
+def test_a_backup_that_was_killed_is_cleared_away(tmp_path: Path) -> None:
+    path = tmp_path / "book.sqlite"
+    with BakeBook(path) as book:
+        book.back_up()
+        old, new = (
+            book.backups_folder / f"book-{name}.unfinished" for name in ("old", "new")
+        )
+    for left in (old, new):
+        left.touch()
+    os.utime(old, (0, 0))
+    with BakeBook(path):
+        pass
+    assert not old.exists()
+    assert new.exists()  # another notebook may be writing it
 
 
 def test_backups_of_30_days_are_kept(tmp_path: Path) -> None:

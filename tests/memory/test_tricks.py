@@ -40,7 +40,7 @@ def test_tricks_in_every_text_stay_text(
     bake_id = book.start(key, **dict.fromkeys(IN_WORDS, trick))
     note_id = book.note(bake_id, trick)
     book.own("oven", trick or "x", offset_c=1)
-    book.own("price", "p", ingredient="water", price=1, currency=trick, date=trick)
+    book.own("price", "p", ingredient="water", price=1, currency=trick)
     tasting = book.serve(trick, [trick], key={trick: trick}, name=trick)
     book.answer(tasting, {trick: trick}, verdict=trick)
     book.retire(note_id, trick)
