@@ -9,7 +9,7 @@ from bakelab.errors import UnitError
 
 __all__ = ["Q_", "Quantity", "in_unit", "ureg"]
 
-ureg: pint.UnitRegistry[Any] = pint.UnitRegistry(
+ureg: "pint.UnitRegistry[Any]" = pint.UnitRegistry(
     autoconvert_offset_to_baseunit=True, cache_folder=":auto:"
 )
 Q_ = ureg.Quantity
