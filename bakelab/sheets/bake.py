@@ -1,6 +1,6 @@
 """A bake as one page: what was done, what came out, pictures and notes."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import asdict, dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
@@ -12,6 +12,13 @@ from bakelab.errors import BakelabError
 from bakelab.formula import Formula
 from bakelab.pans import Pan, pan
 from bakelab.sheets.bake_drawings import bake_drawings
+from bakelab.sheets.bake_entries import (
+    Entry,
+    computed_entries,
+    off_plan,
+    value_text,
+    was_done,
+)
 from bakelab.sheets.bake_photos import photo_addresses
 from bakelab.sheets.cautions import cautions as due_cautions
 from bakelab.sheets.model import Big
@@ -23,23 +30,13 @@ if TYPE_CHECKING:
 __all__ = [
     "BakePhoto",
     "BakeSheet",
-    "Entry",
     "bake_sheet",
-    "computed_entries",
-    "off_plan",
-    "value_text",
+    "baked_in",
 ]
 
 _GROUP_NAMES = {
     "plan": "Pan and plan", "dough": "Dough", "oven": "Oven", "result": "Loaf",
 }  # fmt: skip
-_PLANNED = (
-    ("planned_dough_g", ("dough_in_g",)),
-    ("planned_dough_c", ("dough_c",)),
-    ("planned_proof_min", ("proof_min",)),
-    ("planned_oven_c", ("oven_real_c", "oven_set_c")),
-    ("planned_bake_min", ("bake_min",)),
-)
 _BIG = (
     ("loaf_out_g", "Loaf", 0),
     ("bake_loss_pct", "Bake loss", 1),
@@ -47,21 +44,10 @@ _BIG = (
     ("taste_1_9", "Taste of 9", 0),
 )
 _MOST_PHOTOS = 6
+_MOST_PANS = 100
 _PLACES = 2
-_BESIDE = {
-    "rise_rate_low_pct_h", "rise_rate_high_pct_h", "cost_currency", "cost_words",
-}  # fmt: skip
 _COMPUTED = {fact.name: fact for fact in COMPUTED}
 _WORDS = Fact("words", "Words", kind="text")
-
-
-@dataclass(frozen=True)
-class Entry:
-    """A label with its value, as text; `state` says more where it is due."""
-
-    label: str
-    value: str
-    state: str = ""
 
 
 @dataclass(frozen=True)
@@ -138,60 +124,18 @@ def bake_sheet(
         notes=tuple((_moment(n.at), note_blocks(n.text)) for n in bake.notes),
         tags=tuple(bake.tags),
         corrections=corrections,
-        cautions=due_cautions(formula, _pans(bake)),
+        cautions=due_cautions(formula, baked_in(bake)),
         made=f"bake {bake.id[:8]} · formula {bake.formula_key[:8]}",
     )
 
 
-def off_plan(facts: Mapping[str, Any]) -> tuple[Entry, ...]:
-    """What was done beside what was planned, where both are known."""
-    found = []
-    for planned, done in _PLANNED:
-        name = next((n for n in done if facts.get(n) is not None), "")
-        if name and facts.get(planned) is not None:
-            found.append(_off(FACTS_BY_NAME[name], facts[name], facts[planned]))
-    return tuple(found)
-
-
-def computed_entries(bake: "Bake") -> tuple[Entry, ...]:
-    """What follows from a bake's numbers, as text with units and bands.
-
-    What is off the plan is left to `off_plan`.
-    """
-    known = bake.computed
-    return tuple(
-        Entry(fact.label, value_text(fact, known[fact.name]), _beside(fact, known))
-        for fact in COMPUTED
-        if known.get(fact.name) is not None
-        and not fact.name.startswith("off_")
-        and fact.name not in _BESIDE
-    )
-
-
-def value_text(fact: Fact, value: Any) -> str:
-    """A fact with its unit, as people write it."""
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, int | float):
-        words = plain_number(float(value), _PLACES)
-        return f"{words} {fact.unit}" if fact.unit else words
-    return str(value)
-
-
-def _beside(fact: Fact, known: Mapping[str, Any]) -> str:
-    """The band of a rate, the currency and remark of a cost."""
-    if fact.name == "rise_rate_pct_h":
-        ends = [known.get(f"rise_rate_{end}_pct_h") for end in ("low", "high")]
-        if None in ends:
-            return ""
-        low, high = (
-            plain_number(float(end), _PLACES) for end in ends if end is not None
-        )
-        return f"{low} to {high}, 95 %"
-    if fact.name == "cost":
-        words = (known.get("cost_currency"), known.get("cost_words"))
-        return "; ".join(str(word) for word in words if word)
-    return ""
+def baked_in(bake: "Bake") -> tuple[Pan, ...]:
+    """The pans of a bake, each of them; none where no measures are known."""
+    words, count = bake.facts.get("pan"), int(bake.facts.get("pan_count") or 1)
+    try:
+        return (pan(str(words)),) * min(count, _MOST_PANS) if words else ()
+    except BakelabError:
+        return ()
 
 
 def _batch(bake: "Bake") -> Formula:
@@ -243,33 +187,19 @@ def _stages(bake: "Bake") -> Iterator[Entry]:
 
 
 def _groups(bake: "Bake") -> Iterator[tuple[str, tuple[Entry, ...]]]:
-    planned_ones = {name for name, _ in _PLANNED}
     for group in GROUPS:
         entries = tuple(
             Entry(f.label, value_text(f, bake.facts[f.name]))
             for f in FACTS
             if f.group == group
             and bake.facts.get(f.name) is not None
-            and not (f.name in planned_ones and _was_done(f.name, bake.facts))
+            and not was_done(f.name, bake.facts)
         )
         if entries:
             yield _GROUP_NAMES[group], entries
     computed = computed_entries(bake)
     if computed:
         yield "Computed", computed
-
-
-def _was_done(planned: str, facts: Mapping[str, Any]) -> bool:
-    return any(facts.get(n) is not None for n in dict(_PLANNED)[planned])
-
-
-def _off(fact: Fact, done: Any, planned: Any) -> Entry:
-    gap = float(done) - float(planned)
-    words = value_text(fact, round(abs(gap), _PLACES))
-    way = "above" if gap > 0 else "below"
-    plan = value_text(fact, planned)
-    state = "as planned" if abs(gap) < 0.005 else f"{words} {way} the plan of {plan}"
-    return Entry(fact.label, value_text(fact, done), state)
 
 
 def _corrections(past: Any) -> Iterator[str]:
@@ -288,14 +218,6 @@ def _corrections(past: Any) -> Iterator[str]:
 def _photos(bake: "Bake") -> Iterator[BakePhoto]:
     for photo, address, size in photo_addresses(bake, most=_MOST_PHOTOS):
         yield BakePhoto(address, photo.caption or photo.name, *size)
-
-
-def _pans(bake: "Bake") -> tuple[Pan, ...]:
-    words = bake.facts.get("pan")
-    try:
-        return (pan(words),) if words else ()
-    except BakelabError:
-        return ()
 
 
 def _moment(at: datetime) -> str:

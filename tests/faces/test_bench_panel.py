@@ -359,11 +359,11 @@ def test_the_page_prints_retires_and_brings_back(panel: BenchPanel) -> None:
 
 
 def test_the_usual_cautions_are_at_hand(panel: BenchPanel) -> None:
-    assert "Raw dough" in panel.care.html
-    assert "gluten" in panel.care.html
+    assert "Raw dough" in panel.telling.care.html
+    assert "gluten" in panel.telling.care.html
     panel.form.type("lid", "yes")
-    assert "away from you" in panel.outputs["care"].value
-    assert "bakelab-weights" in panel.weigh.html
+    assert "away from you" in panel.telling.urgent.value
+    assert "bakelab-weights" in panel.telling.weigh.html
 
 
 def test_two_who_correct_one_note_lose_no_word(panel: BenchPanel) -> None:
@@ -382,7 +382,7 @@ def test_without_a_book_a_copy_of_the_invented_one_opens_and_stays(
 ) -> None:
     monkeypatch.setenv("BAKELAB_BOOK", str(tmp_path / "mine" / "bakebook.sqlite"))
     panel = BenchPanel()
-    assert "invented" in panel.outputs["book"].value
+    assert "invented" in panel.book_told.value
     assert panel.bake_id == ""
     assert len(panel.book.bakes()) >= 40
     panel.starting.start.click()
@@ -390,7 +390,7 @@ def test_without_a_book_a_copy_of_the_invented_one_opens_and_stays(
     again = BenchPanel()
     assert again.bake_id == started
     again.other_book.click()
-    assert "invented" not in again.outputs["book"].value
+    assert "invented" not in again.book_told.value
     assert again.book.bakes().empty
     again.other_book.click()
     assert again.bake_id == started

@@ -1,6 +1,7 @@
 """The page of one bake: to look at, to print, to retire and to bring back."""
 
 import re
+import sys
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
@@ -70,6 +71,9 @@ class Paging:
             return
         try:
             retired = self._book.bake(bake_id).retired
+            if "altair" not in sys.modules:  # drawings take a while the first time
+                quick = bake_sheet(self._book, bake_id, drawn=False)
+                set_html(self.page, bake_part_html(quick))
             sheet = bake_sheet(self._book, bake_id, ink="currentColor")
         except BakelabError as error:
             set_html(self.page, alert([str(error)]))

@@ -6,9 +6,8 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
-from bakelab.charts.written import xml_text
 from bakelab.errors import BakelabError
-from bakelab.panels.answer_html import alert, listed, note, table
+from bakelab.panels.answer_html import alert, note
 from bakelab.panels.bench.autosave import Autosave
 from bakelab.panels.bench.books import DEMO_WORDS, book_to_open, demo_book, is_demo
 from bakelab.panels.bench.browsing import Browsing
@@ -18,16 +17,12 @@ from bakelab.panels.bench.paging import Paging
 from bakelab.panels.bench.reading_entry import ReadingEntry
 from bakelab.panels.bench.stamping import is_finished
 from bakelab.panels.bench.starting import Starting
-from bakelab.panels.bench.values import day_text, field_groups
+from bakelab.panels.bench.telling import Telling, bake_words
+from bakelab.panels.bench.values import field_groups
 from bakelab.panels.bench.widgets import FactForm, Stamps
 from bakelab.panels.controls import beside, choice, heading, show
 from bakelab.panels.layout import set_html, two_columns
-from bakelab.panels.parts import Fold
 from bakelab.panels.style import SCOPE, panel_style
-from bakelab.pans import Pan, pan
-from bakelab.sheets import cautions
-from bakelab.sheets.bake import computed_entries, off_plan
-from bakelab.weighing import round_to_scale
 
 if TYPE_CHECKING:
     from bakelab.bakebook import Bake, BakeBook
@@ -37,6 +32,10 @@ __all__ = ["BenchPanel"]
 _JOB = (
     "Write down a bake while you make it: every tap and every field is saved at once, "
     "old values are kept, and timers go on when the kernel is started again."
+)
+_WAITING = (
+    "No bake is running. Start one: its times, fields, readings, photos and notes come "
+    "here. Those of before are under “All bakes”."
 )
 TABS = (
     ("At the bench", "bench"),
@@ -67,6 +66,7 @@ class BenchPanel:
     form : FactForm
     readings : ReadingEntry
     extras : Extras
+    telling : Telling
     browsing : Browsing
     paging : Paging
     view : ipywidgets.Widget
@@ -86,9 +86,8 @@ class BenchPanel:
         self.at_hand = choice("Bake at hand", [("none is running", "")])
         self.other_book = widgets.Button()
         self.other_book.add_class("bakelab-tall")
-        self.weigh = Fold("Weigh out")
-        self.care = Fold("Take care")
-        self.outputs = {n: widgets.HTML() for n in ("book", "head", "numbers", "care")}
+        self.waiting = widgets.HTML(note(_WAITING))
+        self.telling, self.book_told = Telling(), widgets.HTML()
         self._quiet = False
         self.starting = Starting(book, self.open)
         self.readings = ReadingEntry(book, self.refresh)
@@ -118,13 +117,15 @@ class BenchPanel:
     def refresh(self) -> None:
         """Show the bake at hand as the book has it now."""
         bake = self.book.bake(self.bake_id) if self.bake_id else None
-        for part in (*self._of_bake, self.outputs["head"]):
+        for part in self._of_bake:
             show(part, bake is not None)
         self._autosave.show(bake)
         self._clockwork.show(bake)
         self.readings.show(bake)
         self.extras.show(bake)
-        self._tell(bake)
+        if bake is not None:
+            self.telling.show(bake)
+        show(self.waiting, bake is None)
         show(self.another, bake is not None)
         show(self.starting.view, bake is None or self.another.value)
 
@@ -132,13 +133,13 @@ class BenchPanel:
         return self.view._repr_mimebundle_(**options)
 
     def _layout(self) -> tuple[Any, ...]:
-        out, extras = self.outputs, self.extras
+        tell, extras = self.telling, self.extras
         self._bench_left = widgets.VBox([
-            heading("2  The times"), self.at_hand, out["head"], self.stamps,
-            out["care"], self.care, self.weigh,
+            heading("2  The times"), self.at_hand, tell.head, self.stamps,
+            tell.urgent, tell.care, tell.weigh,
         ])  # fmt: skip
         numbers = widgets.VBox([
-            heading("3  Numbers"), out["numbers"], self.form,
+            heading("3  Numbers"), tell.numbers, self.form,
             heading("4  Readings"), *self.readings.widgets(),
             heading("5  Photos, tags and notes"), *extras.widgets(),
         ])  # fmt: skip
@@ -149,7 +150,7 @@ class BenchPanel:
             [heading("1  Start a bake"), self.another, self.starting.view]
         )
         left = [start, self._bench_left]
-        bench = two_columns(_JOB, left, [numbers])
+        bench = two_columns(_JOB, left, [self.waiting, numbers])
         bench.remove_class(SCOPE)
         job, columns, *_ = bench.children
         columns.add_class("bakelab-bench")
@@ -161,7 +162,7 @@ class BenchPanel:
         for part in self._parts.values():
             part.add_class("bakelab-part")
         job.value = f'<p class="bakelab-job">{_JOB}</p>{panel_style()}'
-        where = beside(out["book"], self.other_book, least_px=220)
+        where = beside(self.book_told, self.other_book, least_px=220)
         where.add_class("bakelab-where")
         return job, where, self.tabs, *self._parts.values()
 
@@ -190,7 +191,7 @@ class BenchPanel:
 
     def _open_page(self, bake_id: str) -> None:
         self.browsing.table.chosen = bake_id
-        self.paging.show(bake_id)
+        self.paging.bake_id = bake_id
         self.tabs.value = "page"
 
     def _after_stamp(self) -> None:
@@ -210,7 +211,7 @@ class BenchPanel:
         bakes = self._open_bakes()
         if chosen and chosen not in {b.id for b in bakes}:
             bakes.insert(0, self.book.bake(chosen))
-        options = [(_bake_words(b), b.id) for b in bakes] or [("none is running", "")]
+        options = [(bake_words(b), b.id) for b in bakes] or [("none is running", "")]
         self._quiet = True
         try:
             self.at_hand.options = options
@@ -237,7 +238,7 @@ class BenchPanel:
         where = f"Book: {self.book.path or 'shared on a server'}"
         words = note(" · ".join([where, *self.book.remarks]))
         said = f'<p class="bakelab-note">{DEMO_WORDS}</p>' if demo else ""
-        set_html(self.outputs["book"], f"{said}{words}")
+        set_html(self.book_told, f"{said}{words}")
         self.other_book.description = "My own book" if demo else "Look at the demo book"
         show(self.other_book, demo or self.book.bakes(newest=1).empty)
 
@@ -248,68 +249,10 @@ class BenchPanel:
         try:
             self.use(BakeBook() if is_demo(self.book) else demo_book())
         except BakelabError as error:
-            set_html(self.outputs["book"], alert([str(error)]))
-
-    def _tell(self, bake: "Bake | None") -> None:
-        if bake is None:
-            return
-        set_html(self.outputs["head"], _head(bake))
-        set_html(self.outputs["numbers"], _numbers(bake))
-        factor = float(bake.facts.get("batch_factor") or 1)
-        formula = bake.formula.scaled(factor)
-        try:
-            self.weigh.html = table(round_to_scale(formula), factor)
-        except BakelabError as error:
-            self.weigh.html = note(str(error))
-        due = cautions(formula, _pans(bake))
-        self.care.title, self.care.html = f"Take care ({len(due)})", listed(due)
-        urgent = [c for c in due if c.startswith(("Rich", "Hot pan", "Filled"))]
-        lid = bake.facts.get("lid") and not any(c.startswith("Hot") for c in urgent)
-        set_html(self.outputs["care"], listed([*urgent, *([_LID] if lid else [])]))
+            set_html(self.book_told, alert([str(error)]))
 
 
 def _opened(book: "BakeBook | str | os.PathLike[str]") -> "BakeBook":
     from bakelab.bakebook import BakeBook
 
     return book if isinstance(book, BakeBook) else BakeBook(book)
-
-
-_LID = "Hot lid: open it with dry oven gloves and away from you, steam comes out first."
-
-
-def _bake_words(bake: "Bake") -> str:
-    title = bake.formula.title or "Bread"
-    return f"{title}, {day_text(bake.started_at)}"
-
-
-def _head(bake: "Bake") -> str:
-    words = [
-        f"started {day_text(bake.started_at)}",
-        *(str(bake.facts[n]) for n in ("pan", "baker") if bake.facts.get(n)),
-    ]
-    retired = note("This bake is retired.") if bake.retired else ""
-    title = xml_text(bake.formula.title or "Bread")
-    return (
-        f'<p class="bakelab-title">{title}</p>'
-        f"<p>{xml_text(' · '.join(words))}</p>{retired}"
-    )
-
-
-def _numbers(bake: "Bake") -> str:
-    """What follows from the numbers, and how far they are from the plan."""
-    entries = computed_entries(bake)
-    big = "".join(
-        f'<div><span class="bakelab-caption">{xml_text(e.label)}</span>'
-        f'<span class="bakelab-number bakelab-smaller">{xml_text(e.value)}</span></div>'
-        for e in entries[:6]
-    )
-    off = [f"{e.label}: {e.value} ({e.state})" for e in off_plan(bake.facts)]
-    return f'<div class="bakelab-big">{big}</div>{listed(off)}'
-
-
-def _pans(bake: "Bake") -> tuple[Pan, ...]:
-    words = bake.facts.get("pan")
-    try:
-        return (pan(str(words)),) if words else ()
-    except BakelabError:
-        return ()

@@ -41,8 +41,8 @@ class Starting:
     def __init__(self, book: "BakeBook", started: Callable[[str], None]) -> None:
         self._book, self._started = book, started
         self.variant = choice("Formula or variant", [(_NONE, "")])
-        self.pan = field("Pan", "as last time, or such as 9 x 5 x 2.75 in loaf")
-        self.batch = field("Batch (times the formula)", "1")
+        self.pan = field("Pan", "as last time")
+        self.batch = field("Batch (times)", "1")
         self.baker = field("Who bakes", "name or initials")
         self.start = tall_button("Start the bake", "primary")
         self.other = widgets.ToggleButton(description="Keep another recipe first")
@@ -66,7 +66,7 @@ class Starting:
     def refresh(self, *, key: str = "") -> None:
         """Offer the formulas that are kept, the newest first."""
         kept = self._book.formulas()
-        chosen = key or self.variant.value
+        chosen = key or self.variant.value or self._last_baked()
         if kept.empty:
             self.variant.options = [(_NONE, "")]
         else:
@@ -77,6 +77,10 @@ class Starting:
                 self.variant.value = chosen
         self.start.disabled = kept.empty
         show(self._below, self.other.value or kept.empty)
+
+    def _last_baked(self) -> str:
+        last = self._book.bakes(newest=1)
+        return "" if last.empty else str(last["formula_key"].iloc[0])
 
     def _listen(self) -> None:
         self.start.on_click(lambda _: self._start())
