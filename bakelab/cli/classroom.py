@@ -7,11 +7,10 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from bakelab.sheets import PAPERS
-
 __all__ = ["add_class_arguments", "add_mark_arguments", "make_class", "mark_folder"]
 
 _GOOD, _FOUND = 0, 1
+_PAPERS = ("a4", "us-letter")  # as in bakelab.sheets, which is slow to import
 _FEW = 8  # sheets that are made before a bar is worth it
 
 
@@ -24,7 +23,7 @@ def add_class_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--lesson", type=int, help="1 to 6; all of them by default")
     parser.add_argument("--items", type=int, help="exercises on a sheet, 1 to 30")
     parser.add_argument("--out", default="class", help="new folder for the files")
-    parser.add_argument("--paper", choices=PAPERS, default="a4")
+    parser.add_argument("--paper", choices=_PAPERS, default="a4")
 
 
 def add_mark_arguments(parser: argparse.ArgumentParser) -> None:

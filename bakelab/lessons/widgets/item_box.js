@@ -2,8 +2,6 @@
 // so that the focus never falls out of it. Question, hints, solution and picture are
 // ours and escaped in Python; what the student writes only ever goes in as a value.
 
-let boxes = 0;
-
 function element(tag, properties = {}, children = []) {
   const made = Object.assign(document.createElement(tag), properties);
   made.append(...children);
@@ -11,7 +9,7 @@ function element(tag, properties = {}, children = []) {
 }
 
 function render({ model, el }) {
-  const id = `bakelab-item-${(boxes += 1)}`;
+  const id = `bakelab-item-${Math.random().toString(36).slice(2)}`;
   const heading = element("h3", { id: `${id}-head`, tabIndex: -1 });
   const question = element("div", { id: `${id}-question`, className: "item-question" });
   const picture = element("div", { className: "item-picture" });
@@ -34,12 +32,14 @@ function render({ model, el }) {
   const told = element("div", { id: `${id}-told`, className: "item-told" });
   told.setAttribute("role", "status");
   told.setAttribute("aria-live", "polite");
-  const hints = element("ol", { className: "item-hints" });
+  const hints = element("ol");
+  const hinted = element("div", { className: "item-hints" },
+    [element("h4", { textContent: "Hints" }), hints]);
   const solution = element("div", { className: "item-solution" });
   const progress = element("p", { className: "item-progress" });
   const forget = element("button", { type: "button", className: "item-quiet" });
   const form = element("form", {}, [label, line, choices, buttons]);
-  const box = element("section", {}, [heading, question, picture, form, told, hints,
+  const box = element("section", {}, [heading, question, picture, form, told, hinted,
     solution,
     element("div", { className: "item-foot" }, [progress, forget])]);
   box.setAttribute("aria-labelledby", heading.id);
@@ -94,7 +94,7 @@ function render({ model, el }) {
     told.textContent = state.told || "";
     hints.replaceChildren(...(state.hints || []).map((html) =>
       element("li", { innerHTML: html })));
-    hints.hidden = !(state.hints || []).length;
+    hinted.hidden = !(state.hints || []).length;
     hint.textContent = state.hint_button || "";
     hint.hidden = !state.hint_button;
     solve.textContent = state.solve_button || "";
