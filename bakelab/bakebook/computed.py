@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from datetime import datetime
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Protocol
 
 from bakelab.bakebook.costs import ingredients_cost
@@ -122,6 +123,7 @@ def compute(bake: Baked, *, prices: pd.DataFrame) -> dict[str, float | str]:
     return {name: found[name] for name in names if name in found}
 
 
+@lru_cache(maxsize=256)
 def _pan(spec: str) -> Pan | None:
     if not spec.strip():
         return None
@@ -166,6 +168,8 @@ def _of_the_pan(facts: Mapping[str, Any], where: Pan | None) -> dict[str, float]
 def _rise(bake: Baked) -> dict[str, list[tuple[float, float]]]:
     """(minute, value) before the oven, in order, by kind of reading."""
     rows = bake.readings
+    if rows.empty:
+        return {}
     rows = rows[rows["kind"].isin(["rise_ml", "rise_mm"])]
     found: dict[str, list[tuple[float, float]]] = {}
     limits = _going_in(bake)

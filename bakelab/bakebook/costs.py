@@ -55,7 +55,7 @@ def ingredients_cost(
     Cost or None
         None if no ingredient has a price.
     """
-    known = _prices(prices, on)
+    known = _prices(prices, on) if len(prices) else {}
     grams: dict[str, float] = {}
     labels: dict[str, str] = {}
     for row in formula.rows:
