@@ -84,7 +84,9 @@ def write_demo_book(
         formulas = demo_formulas()
         plan = demo_plan(formulas["mill"].formula)
         with book._writing() as db:
-            writer = DemoWriter(db, book.photos_folder, rng)
+            tasters = np.random.default_rng([seed, 6])
+            pens = np.random.default_rng([seed, 1])
+            writer = DemoWriter(db, book.photos_folder, rng, pens)
             keys = writer.formulas(formulas)
             trials = dict(
                 zip(plan.frame["trial"].astype(str), writer.plan(plan), strict=True)
@@ -100,7 +102,7 @@ def write_demo_book(
             weekly = [made for made in bakes if "weekly" in made.wanted.tags]
             writer.correction(weekly[4], "loaf_out_g", 564.0)
             writer.correction(weekly[9], "proof_min", 6.0)
-            for at, name, columns in demo_tastings(formulas, rng):
+            for at, name, columns in demo_tastings(formulas, tasters):
                 writer.tasting(at, name, columns)
             writer.finish()
     except BaseException:

@@ -54,12 +54,20 @@ _PRICES = {
 
 
 class DemoWriter:
-    """Writes everything into an empty book, in one transaction."""
+    """Writes everything into an empty book, in one transaction.
+
+    Ids come from `rng`, pictures from `pens`, so that a picture that is drawn in
+    another way changes nothing else.
+    """
 
     def __init__(
-        self, db: Connection, photos_folder: Path, rng: np.random.Generator
+        self,
+        db: Connection,
+        photos_folder: Path,
+        rng: np.random.Generator,
+        pens: np.random.Generator,
     ) -> None:
-        self._db, self._photos, self._rng = db, photos_folder, rng
+        self._db, self._photos, self._rng, self._pens = db, photos_folder, rng, pens
         self._rows: dict[str, list[dict[str, Any]]] = {}
 
     def formulas(self, formulas: Mapping[str, DemoFormula]) -> dict[str, str]:
@@ -182,7 +190,7 @@ class DemoWriter:
     def _picture(self, made: MadeBake, bake: str, end: float) -> None:
         wanted = made.wanted
         data = cut_of_a_loaf(
-            self._rng,
+            self._pens,
             height_cm=made.facts["height_cm"],
             crumb=wanted.crumb,
             coarse=0.7 * wanted.volume_cm3_g / 3.0,
