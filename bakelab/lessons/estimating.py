@@ -89,10 +89,20 @@ def _less(dough: Fraction, loss: Fraction) -> tuple[str, Fraction]:
     return words, dough * (100 - loss) / 100
 
 
+def _same_dough(item: Item, digits: int) -> tuple[str, Fraction]:
+    flour, water, third = (_easy(_number(row[1]), digits) for row in item.given)
+    if item.level == 2:
+        words = f"{decimal(third)} is {decimal(third / flour)} times {decimal(flour)}"
+        return f"{words}, so that many times {decimal(water)} g", water * third / flour
+    words = f"{decimal(flour)} to {decimal(water)}, for {decimal(third)} g of water"
+    return words, third * flour / water
+
+
 ESTIMATED: Mapping[str, Callable[[Item, int], tuple[str, Fraction]]] = {
     "percent_to_weight": _part_of_flour,
     "weight_to_percent": _percentage,
     "baked_mass": _loss,
+    "compare_ratios": _same_dough,
 }
 """Families that are estimated, each with its way in easy numbers."""
 

@@ -91,12 +91,12 @@ def _draft(key: str, seed: int, level: int, attempt: int) -> Draft:
 
 def _to_estimate(draw: Draw, seed: int, level: int) -> Item:
     """An exercise whose answer is large enough to have a feeling for."""
-    made = [
-        make(key, seed, level=level)
-        for key in draw.some(tuple(ESTIMATED), len(ESTIMATED))
-    ]
-    large = (item for item in made if item.answer_value >= _LEAST_TO_ESTIMATE)
-    return next(large, made[0])
+    keys = draw.some(tuple(ESTIMATED), len(ESTIMATED))
+    for key in keys:
+        item = make(key, seed, level=level)
+        if not item.is_choice and item.answer_value >= _LEAST_TO_ESTIMATE:
+            return item
+    return make("percent_to_weight", seed, level=level)
 
 
 @cache

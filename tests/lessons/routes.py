@@ -57,6 +57,22 @@ def parts(item):
     )  # fmt: skip
 
 
+def compare_ratios(item):
+    if item.level == 1:
+        flours, waters = ([value(cell) for cell in row[1:]] for row in item.given)
+        cross = waters[0] * flours[1] - waters[1] * flours[0]
+        if not cross:
+            return "both are equally soft"
+        return "dough A" if cross > 0 else "dough B"
+    flour, water, third = (value(row[1]) for row in item.given)
+    if item.level == 2:
+        return solve("x/new - water/flour", "x", new=third, water=water, flour=flour)
+    return solve(
+        "(water + spilt)/(flour + x) - water/flour", "x",
+        spilt=third, water=water, flour=flour,
+    )  # fmt: skip
+
+
 def estimate(item):
     return ROUTES[item.then](item)
 
@@ -370,6 +386,7 @@ def _asked(item):
 
 ROUTES = {
     "parts": parts,
+    "compare_ratios": compare_ratios,
     "estimate": estimate,
     "weight_to_percent": weight_to_percent,
     "percent_to_weight": percent_to_weight,

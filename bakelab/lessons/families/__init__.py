@@ -7,6 +7,7 @@ from types import MappingProxyType
 
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families import (
+    comparing,
     flours,
     judging,
     pans,
@@ -33,8 +34,8 @@ ESTIMATE = "estimate"
 FAMILIES = (
     Family("parts", "What a ratio says", 1,
            "sharing out by parts, before any percent"),
-    Family(ESTIMATE, "Estimate first, compute then", 1,
-           "seeing in the head about how large an answer must be"),
+    Family("compare_ratios", "The same ratio or not?", 1,
+           "comparing how many times, not how much more"),
     Family("weight_to_percent", "From weights to percentages", 2,
            "reading a recipe in grams as a formula: flour is 100 %"),
     Family("percent_to_weight", "From percentages to weights", 2,
@@ -43,6 +44,8 @@ FAMILIES = (
            "all flours together are 100 %"),
     Family("dough_share", "Share of the dough, or percent of flour?", 2,
            "keeping two kinds of percent apart"),
+    Family(ESTIMATE, "Estimate first, compute then", 2,
+           "seeing in the head about how large an answer must be"),
     Family("true_hydration", "True hydration", 3,
            "finding the water inside milk, egg, butter and honey"),
     Family("preferment", "A part of the flour goes ahead", 3,
@@ -77,6 +80,7 @@ FAMILIES = (
 MAKERS: Mapping[str, Maker] = MappingProxyType(
     {
         "parts": parts.parts,
+        "compare_ratios": comparing.compare_ratios,
         "weight_to_percent": percentages.weight_to_percent,
         "percent_to_weight": percentages.percent_to_weight,
         "several_flours": flours.several_flours,
