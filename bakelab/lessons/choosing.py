@@ -13,6 +13,7 @@ from bakelab.lessons.standing import Answer, Standing
 __all__ = ["Next", "choose_next"]
 
 _EDGE = 2
+_ENOUGH = 10  # our own, no source
 _NEVER = datetime.max.replace(tzinfo=UTC)
 
 
@@ -58,12 +59,23 @@ def _chosen(
     if due:
         key = min(due, key=lambda s: s.due or _NEVER).family
         return key, f"“{names[key]}” comes back today, so that it stays with you."
-    edge = [s for s in stands if not s.is_mastered][:_EDGE]
+    edge = _edge(stands)
     if edge:
         one = next((s for s in edge if s.family != last), edge[0])
         return one.family, _edge_words(one, names[one.family])
     one = min(stands, key=lambda s: (s.family == last, s.mastery))
     return one.family, f"Everything here is mastered; “{names[one.family]}” once more."
+
+
+def _edge(stands: Sequence[Standing]) -> Sequence[Standing]:
+    """The first families that are not mastered; what was tried often waits.
+
+    A family that does not come right in ten tries makes room for the next
+    ones and comes back on its day.
+    """
+    still = [s for s in stands if not s.is_mastered]
+    fresh = [s for s in still if s.tries < _ENOUGH]
+    return fresh[:_EDGE] or sorted(still, key=lambda s: -s.mastery)[:_EDGE]
 
 
 def _edge_words(one: Standing, name: str) -> str:

@@ -153,15 +153,18 @@ def test_one_who_can_do_it_all_gets_through_all_families(progress):
     assert "Everything here is mastered" in progress.next_item(at=at).why
 
 
-def test_one_who_fails_stays_with_the_first_families_at_level_1(progress):
+def test_one_who_fails_gets_level_1_and_moves_on_after_ten_tries(progress):
     at = START
     for _ in range(30):
         chosen = progress.next_item(at=at, lesson=2)
         assert chosen.item.level == 1
         progress.record(chosen.item, WRONG, at=at)
         at += timedelta(minutes=2)
-    practised = {a.family for a in progress.answers}
-    assert practised == {"weight_to_percent", "percent_to_weight"}
+    practised = [a.family for a in progress.answers]
+    assert set(practised[:20]) == {"weight_to_percent", "percent_to_weight"}
+    assert set(practised[20:]) == {"several_flours", "dough_share"}
+    tomorrow = progress.next_item(at=at + timedelta(days=2), lesson=2)
+    assert "comes back today" in tomorrow.why
 
 
 @pytest.mark.parametrize("ability", [-2.5, -0.4, 0.4, 1.2, 2.5])
