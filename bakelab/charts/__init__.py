@@ -9,7 +9,13 @@ from bakelab.charts.pairs import pairs_chart
 from bakelab.charts.pan_drawing import PanDrawing, PanFill, pan_drawing, pan_svg
 from bakelab.charts.style_map import style_map
 from bakelab.charts.surface import surface_chart
-from bakelab.charts.tasting import guess_chart, power_chart, rank_chart
+from bakelab.charts.tasting import (
+    few_chart,
+    guess_chart,
+    likeness_chart,
+    power_chart,
+    rank_chart,
+)
 from bakelab.charts.timeline import timeline
 from bakelab.charts.variant_grid import variant_grid
 from bakelab.charts.weights import cup_bands, ingredient_shares, weighing_risks
@@ -24,9 +30,11 @@ __all__ = [
     "cup_bands",
     "cut_map",
     "effect_bars",
+    "few_chart",
     "guess_chart",
     "heat_curves",
     "ingredient_shares",
+    "likeness_chart",
     "pairs_chart",
     "pan_drawing",
     "pan_svg",

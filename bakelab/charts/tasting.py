@@ -1,18 +1,30 @@
 """Charts of a tasting: what guessing gives, what a plan finds, ranks side by side."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
-from bakelab.tasting import Ranking, needed_correct, power
+from bakelab.tasting import (
+    Likeness,
+    Ranking,
+    likeness_power,
+    needed_correct,
+    power,
+)
 from bakelab.tasting.kinds import kind_of
 from bakelab.theme import PALETTE, altair_config
 
 if TYPE_CHECKING:
     import altair as alt
 
-__all__ = ["guess_chart", "power_chart", "rank_chart"]
+__all__ = [
+    "few_chart",
+    "guess_chart",
+    "likeness_chart",
+    "power_chart",
+    "rank_chart",
+]
 
 _WIDTH, _HEIGHT = 440, 170
 _NAMES = 70  # px less for names at the left
@@ -24,21 +36,25 @@ def power_chart(test: str, tasters: int, *, alpha: float, share: float) -> "alt.
 
     A dot stands at the share that the plan looks for. Axes in percent.
     """
-    import altair as alt
 
-    shares = sorted({step / _STEPS for step in range(_STEPS + 1)} | {share})
-    chances = [100 * power(test, tasters, share=s, alpha=alpha) for s in shares]
-    frame = pd.DataFrame({"share_pct": [100 * s for s in shares], "found_pct": chances})
-    found = frame[frame["share_pct"] == 100 * share]
-    across = alt.X("share_pct:Q").title("People who taste the difference (%)")
-    up = alt.Y("found_pct:Q").title("Chance that it is shown (%)")
-    up = up.scale(domain=[0, 100])
-    line = alt.Chart(frame).mark_line(color=PALETTE["water"]).encode(across, up)
-    dot = alt.Chart(found).mark_point(size=90, filled=True, color=PALETTE["crust"])
-    words = alt.Chart(found.assign(words=[f"{v:.0f} %" for v in found["found_pct"]]))
-    label = words.mark_text(align="left", dx=10, dy=12).encode(text="words:N")
-    layers = alt.layer(line, dot.encode(across, up), label.encode(across, up))
-    return _finished(layers, _WIDTH, _HEIGHT)
+    def found(truly: float) -> float:
+        return power(test, tasters, share=truly, alpha=alpha)
+
+    return _curve(found, share)
+
+
+def likeness_chart(
+    test: str, tasters: int, *, share: float, beta: float
+) -> "alt.Chart":
+    """How likely a test of so many tasters shows likeness, by who tastes it.
+
+    A dot stands at the share that may not taste it. Axes in percent.
+    """
+
+    def found(truly: float) -> float:
+        return likeness_power(test, tasters, share=share, truly=truly, beta=beta)
+
+    return _curve(found, share)
 
 
 def guess_chart(
@@ -49,33 +65,32 @@ def guess_chart(
     Counts that show a difference are striped bars; the count that was found is
     marked with a line and its number.
     """
-    import altair as alt
+    kind = kind_of(test)
+    needed = needed_correct(test, tasters, alpha=alpha)
+    least = tasters + 1 if needed is None else needed
+    shows = [
+        k >= least or (kind.two_sided and tasters - k >= least)
+        for k in range(tasters + 1)
+    ]
+    title = "Right answers if all guess"
+    if kind.two_sided:
+        title = "Answers for the first sample if nobody leans"
+    meanings = ("can be guessing", "shows a difference")
+    return _counts(kind.chance, shows, meanings, title, correct)
 
-    frame = _guesses(test, tasters, alpha)
-    across = alt.X("right:O").title("Right answers if all guess")
-    if kind_of(test).two_sided:
-        across = across.title("Answers for the first sample if nobody leans")
-    across = across.axis(labelAngle=0, labelOverlap=True)
-    most = float(frame["chance_pct"].max())
-    up = alt.Y("chance_pct:Q").title("Of tastings (%)").scale(domain=[0, 1.25 * most])
-    colour = alt.Color("meaning:N").title(None).legend(columnPadding=24)
-    colour = colour.scale(
-        domain=["can be guessing", "shows a difference"],
-        range=[PALETTE["steam"], PALETTE["crust"]],
-    )
-    bars = alt.Chart(frame).mark_bar(stroke="currentColor", strokeWidth=0.8)
-    dash = alt.StrokeDash("meaning:N").legend(None)
-    layers: list[Any] = [bars.encode(across, up, colour, dash)]
-    if correct is not None:
-        seen = frame[frame["right"] == correct]
-        seen = seen.assign(words=f"{correct} found", top=1.13 * most)
-        base = alt.Chart(seen)
-        line = base.mark_rule(strokeWidth=2)
-        words = base.mark_text(fontWeight="bold", dy=-9)
-        high = alt.Y("top:Q")
-        layers.append(line.encode(across, high, y2="chance_pct:Q"))
-        layers.append(words.encode(across, high, text="words:N"))
-    return _finished(alt.layer(*layers), _WIDTH, _HEIGHT)
+
+def few_chart(found: Likeness) -> "alt.Chart":
+    """How often each count comes up if just as many taste it as may not.
+
+    Counts that show likeness are striped bars; the one that was found is marked.
+    """
+    chance = kind_of(found.test).chance
+    right = found.share + (1 - found.share) * chance
+    most = -1 if found.most is None else found.most
+    shows = [count <= most for count in range(found.tasters + 1)]
+    title = f"Right answers if {100 * found.share:g} % taste it"
+    meanings = ("leaves too much room", "shows likeness")
+    return _counts(right, shows, meanings, title, found.correct)
 
 
 def rank_chart(found: Ranking, names: Sequence[str]) -> "alt.Chart":
@@ -106,17 +121,65 @@ def rank_chart(found: Ranking, names: Sequence[str]) -> "alt.Chart":
     return _finished(layers, _WIDTH - _NAMES, 38 * len(frame))
 
 
-def _guesses(test: str, tasters: int, alpha: float) -> pd.DataFrame:
+def _curve(found: Callable[[float], float], share: float) -> "alt.Chart":
+    import altair as alt
+
+    shares = sorted({step / _STEPS for step in range(_STEPS + 1)} | {share})
+    chances = [100 * found(truly) for truly in shares]
+    frame = pd.DataFrame({"share_pct": [100 * s for s in shares], "found_pct": chances})
+    here = frame[frame["share_pct"] == 100 * share]
+    words = here.assign(words=[f"{value:.0f} %" for value in here["found_pct"]])
+    across = alt.X("share_pct:Q").title("People who taste the difference (%)")
+    up = alt.Y("found_pct:Q").title("Chance that it is shown (%)")
+    up = up.scale(domain=[0, 100])
+    line = alt.Chart(frame).mark_line(color=PALETTE["water"]).encode(across, up)
+    dot = alt.Chart(here).mark_point(size=90, filled=True, color=PALETTE["crust"])
+    label = alt.Chart(words).mark_text(align="left", dx=10, dy=-8)
+    layers = alt.layer(
+        line, dot.encode(across, up), label.encode(across, up, text="words:N")
+    )
+    return _finished(layers, _WIDTH, _HEIGHT)
+
+
+def _counts(
+    chance: float,
+    shows: Sequence[bool],
+    meanings: tuple[str, str],
+    title: str,
+    correct: int | None,
+) -> "alt.Chart":
+    """Bars of a binomial, those that show something in another colour and stroke."""
+    import altair as alt
+
+    frame = _binomial(chance, [meanings[shown] for shown in shows])
+    across = alt.X("right:O").title(title).axis(labelAngle=0, labelOverlap=True)
+    most = float(frame["chance_pct"].max())
+    up = alt.Y("chance_pct:Q").title("Of tastings (%)").scale(domain=[0, 1.25 * most])
+    colour = alt.Color("meaning:N").title(None).legend(columnPadding=24)
+    colours = [PALETTE["steam"], PALETTE["crust"]]
+    colour = colour.scale(domain=list(meanings), range=colours)
+    bars = alt.Chart(frame).mark_bar(stroke="currentColor", strokeWidth=0.8)
+    dash = alt.StrokeDash("meaning:N").legend(None)
+    dash = dash.scale(domain=list(meanings), range=[[1, 0], [3, 2]])
+    layers: list[Any] = [bars.encode(across, up, colour, dash)]
+    if correct is not None:
+        seen = frame[frame["right"] == correct]
+        seen = seen.assign(words=f"{correct} found", top=1.13 * most)
+        line = alt.Chart(seen).mark_rule(strokeWidth=2)
+        words = alt.Chart(seen).mark_text(fontWeight="bold", dy=-9)
+        high = alt.Y("top:Q")
+        layers.append(line.encode(across, high, y2="chance_pct:Q"))
+        layers.append(words.encode(across, high, text="words:N"))
+    return _finished(alt.layer(*layers), _WIDTH, _HEIGHT)
+
+
+def _binomial(chance: float, meanings: Sequence[str]) -> pd.DataFrame:
     from scipy import stats  # type: ignore[import-untyped]
 
-    kind = kind_of(test)
-    needed = needed_correct(test, tasters, alpha=alpha)
+    tasters = len(meanings) - 1
     counts = range(tasters + 1)
-    least = tasters + 1 if needed is None else needed
-    shows = [k >= least or (kind.two_sided and tasters - k >= least) for k in counts]
-    words = ["shows a difference" if s else "can be guessing" for s in shows]
-    chances = 100 * stats.binom.pmf(list(counts), tasters, kind.chance)
-    frame = pd.DataFrame({"right": counts, "chance_pct": chances, "meaning": words})
+    chances = 100 * stats.binom.pmf(list(counts), tasters, chance)
+    frame = pd.DataFrame({"right": counts, "chance_pct": chances, "meaning": meanings})
     return frame if tasters <= _STEPS else _middle(frame)
 
 

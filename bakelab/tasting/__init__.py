@@ -21,6 +21,14 @@ from bakelab.tasting.kinds import (
     TestKind,
     kind_of,
 )
+from bakelab.tasting.likeness import (
+    AIMS,
+    Likeness,
+    evaluate_likeness,
+    likeness_power,
+    likeness_tasters,
+    most_correct,
+)
 from bakelab.tasting.ranking import (
     Pair,
     Ranking,
@@ -35,11 +43,13 @@ from bakelab.tasting.serving import Serving, serving_orders, serving_plan
 from bakelab.tasting.session import Tasting, plan_tasting
 
 __all__ = [
+    "AIMS",
     "MOST_RANKED",
     "MOST_TASTERS",
     "TESTS",
     "Answer",
     "Difference",
+    "Likeness",
     "Pair",
     "Ranking",
     "Serving",
@@ -50,11 +60,15 @@ __all__ = [
     "allergen_line",
     "answers_from_data",
     "evaluate",
+    "evaluate_likeness",
     "found_gap",
     "gap_tasters",
     "judge",
     "kind_of",
     "least_gap",
+    "likeness_power",
+    "likeness_tasters",
+    "most_correct",
     "needed_correct",
     "plan_tasting",
     "power",

@@ -13,6 +13,7 @@ __all__ = [
     "needed_correct",
     "power",
     "risks",
+    "tails",
     "tasters_needed",
 ]
 
@@ -75,9 +76,9 @@ def needed_correct(test: str, tasters: int, *, alpha: float = 0.05) -> int | Non
     kind = _compared(test)
     _require_tasters(tasters)
     risks(alpha)
-    tails = _tails(tasters, kind.chance)
+    chances = tails(tasters, kind.chance)
     risk = alpha * _EQUAL / (2 if kind.two_sided else 1)
-    return next((k for k in range(tasters + 1) if tails[k] <= risk), None)
+    return next((k for k in range(tasters + 1) if chances[k] <= risk), None)
 
 
 def power(test: str, tasters: int, *, share: float, alpha: float = 0.05) -> float:
@@ -91,9 +92,9 @@ def power(test: str, tasters: int, *, share: float, alpha: float = 0.05) -> floa
     if needed is None:
         return 0.0
     right = share + (1 - share) * kind.chance
-    found = _tails(tasters, right)[needed]
+    found = tails(tasters, right)[needed]
     if kind.two_sided:
-        found += _tails(tasters, 1 - right)[needed]
+        found += tails(tasters, 1 - right)[needed]
     return min(1.0, found)
 
 
@@ -174,11 +175,24 @@ def risks(*values: float) -> None:
             raise BakelabError(f"got a risk of {value}; give one between 0 and 1")
 
 
+@lru_cache(maxsize=4096)
+def tails(n: int, p: float) -> tuple[float, ...]:
+    """Chance of k or more out of n at a chance p each, for every k from 0 to n + 1."""
+    if p <= 0 or p >= 1:
+        return tuple(float(k <= (n if p >= 1 else 0)) for k in range(n + 2))
+    found = [0.0]
+    for k in range(n, -1, -1):
+        ways = math.lgamma(n + 1) - math.lgamma(k + 1) - math.lgamma(n - k + 1)
+        log = ways + k * math.log(p) + (n - k) * math.log1p(-p)
+        found.append(found[-1] + math.exp(log))
+    return tuple(min(1.0, tail) for tail in reversed(found))
+
+
 def _chance(test: str, tasters: int, correct: int) -> float:
     kind = kind_of(test)
     if kind.two_sided:
-        return min(1.0, 2 * _tails(tasters, 0.5)[max(correct, tasters - correct)])
-    return _tails(tasters, kind.chance)[correct]
+        return min(1.0, 2 * tails(tasters, 0.5)[max(correct, tasters - correct)])
+    return tails(tasters, kind.chance)[correct]
 
 
 def _band(test: str, tasters: int, correct: int, alpha: float) -> tuple[float, float]:
@@ -219,19 +233,6 @@ def _tasters(test: str, share: float, alpha: float, beta: float, steady: bool) -
         return first
     ahead = first + 10 + first // 2
     return 1 + max((n for n in range(first, ahead) if not enough(n)), default=first - 1)
-
-
-@lru_cache(maxsize=4096)
-def _tails(n: int, p: float) -> tuple[float, ...]:
-    """Chance of k or more out of n, for every k from 0 to n + 1."""
-    if p <= 0 or p >= 1:
-        return tuple(float(k <= (n if p >= 1 else 0)) for k in range(n + 2))
-    tails = [0.0]
-    for k in range(n, -1, -1):
-        ways = math.lgamma(n + 1) - math.lgamma(k + 1) - math.lgamma(n - k + 1)
-        log = ways + k * math.log(p) + (n - k) * math.log1p(-p)
-        tails.append(tails[-1] + math.exp(log))
-    return tuple(min(1.0, tail) for tail in reversed(tails))
 
 
 def _compared(test: str) -> TestKind:

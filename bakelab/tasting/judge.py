@@ -7,6 +7,7 @@ from typing import Any
 from bakelab.errors import BakelabError
 from bakelab.tasting.answers import Answer
 from bakelab.tasting.difference import Difference, evaluate
+from bakelab.tasting.likeness import Likeness, evaluate_likeness
 from bakelab.tasting.ranking import Ranking, rank_samples
 from bakelab.tasting.ranking_words import (
     ranking_findings,
@@ -19,6 +20,7 @@ from bakelab.tasting.words import (
     chance_words,
     difference_limits,
     difference_sentence,
+    percent,
     quoted,
     share_words,
 )
@@ -28,6 +30,14 @@ __all__ = ["Verdict", "judge"]
 _ONE_BAKE = (
     "It is about the loaves that were cut: another bake of the same formulas can "
     "differ, so bake each more than once before you decide."
+)
+_ALIKE = (
+    "It does not say that nobody tastes a difference, nor that it is small for those "
+    "who do."
+)
+_NOT_ALIKE = (
+    "It does not say that the samples differ, only that too many right answers came "
+    "in to call them alike."
 )
 
 
@@ -45,7 +55,7 @@ class Verdict:
         What it does not say.
     numbers : tuple of (str, str)
         Labels and values, most telling first.
-    result : Difference or Ranking
+    result : Difference, Likeness or Ranking
     """
 
     shown: bool
@@ -53,7 +63,7 @@ class Verdict:
     findings: tuple[str, ...]
     limits: tuple[str, ...]
     numbers: tuple[tuple[str, str], ...]
-    result: Difference | Ranking = field(repr=False)
+    result: Difference | Likeness | Ranking = field(repr=False)
 
     @property
     def text(self) -> str:
@@ -107,6 +117,8 @@ def judge(
 
 def _compared(tasting: Tasting, answers: Mapping[int, Answer]) -> Verdict:
     right = sum(_is_right(tasting, answer) for answer in answers.values())
+    if tasting.aim == "likeness":
+        return _alike(tasting, len(answers), right)
     found = evaluate(
         tasting.test,
         tasters=len(answers),
@@ -130,14 +142,44 @@ def _compared(tasting: Tasting, answers: Mapping[int, Answer]) -> Verdict:
     )
 
 
+def _alike(tasting: Tasting, tasters: int, right: int) -> Verdict:
+    found = evaluate_likeness(
+        tasting.test,
+        tasters=tasters,
+        correct=right,
+        share=tasting.share,
+        alpha=tasting.alpha,
+        beta=tasting.beta,
+    )
+    room = f"{percent(found.high_share)} of people like these may taste it"
+    most = "no count does" if found.most is None else f"{found.most}"
+    return Verdict(
+        found.shown,
+        found.verdict,
+        (f"At most {room} (at a risk of {percent(found.beta)}).",),
+        (_ALIKE if found.shown else _NOT_ALIKE, _ONE_BAKE),
+        (
+            ("Right answers", f"{right} of {tasters}"),
+            ("By guessing", f"{_few(tasters * tasting.kind.chance)}"),
+            ("At most, to be alike", most),
+            ("Exact risk", chance_words(found.risk)),
+        ),
+        found,
+    )
+
+
+def _few(count: float) -> str:
+    return f"{count:.1f}".removesuffix(".0")
+
+
 def _numbers(tasting: Tasting, found: Difference) -> tuple[tuple[str, str], ...]:
     two = tasting.kind.two_sided
     label = f"Chose {tasting.samples[0]}" if two else "Right answers"
-    guess = found.tasters * tasting.kind.chance
+    guess = _few(found.tasters * tasting.kind.chance)
     needed = "no count can" if found.needed is None else f"{found.needed}"
     return (
         (label, f"{found.correct} of {found.tasters}"),
-        ("By guessing", f"{guess:.1f}".rstrip("0").rstrip(".")),
+        ("By guessing", guess),
         ("Needed for either" if two else "Needed", needed),
         ("Exact chance", chance_words(found.p_value)),
     )

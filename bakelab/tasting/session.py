@@ -11,6 +11,7 @@ from bakelab.errors import BakelabError
 from bakelab.formula import Formula
 from bakelab.tasting.difference import risks
 from bakelab.tasting.kinds import TestKind, kind_of
+from bakelab.tasting.likeness import AIMS
 from bakelab.tasting.safety import allergen_line, tasting_cautions
 from bakelab.tasting.serving import (
     Serving,
@@ -53,6 +54,8 @@ class Tasting:
         In a duo-trio, the sample that is always the reference; else empty.
     formulas : mapping of str to str
         Sample to the content key of its formula, where it is known.
+    aim : {"difference", "likeness"}
+        What it is planned to show; likeness in a triangle or a duo-trio only.
     """
 
     test: str
@@ -70,6 +73,7 @@ class Tasting:
     seed: int
     reference: str
     formulas: Mapping[str, str]
+    aim: str = "difference"
 
     @property
     def kind(self) -> TestKind:
@@ -155,6 +159,7 @@ def plan_tasting(
     alpha: float = 0.05,
     beta: float = 0.2,
     share: float = 0.5,
+    aim: str = "difference",
 ) -> Tasting:
     """Plan a tasting: who gets which sample under which code.
 
@@ -179,7 +184,10 @@ def plan_tasting(
     reference : str
         Duo-trio: the sample that is always the reference, or nothing for turns.
     alpha, beta, share : float
-        The risks, and the share of people that the plan is made to find.
+        The risks, and the share of people that the plan is made to find. If the aim
+        is likeness: the risks of not showing it and of showing it wrongly, and the
+        share of people who may taste a difference.
+    aim : {"difference", "likeness"}
 
     Raises
     ------
@@ -194,6 +202,7 @@ def plan_tasting(
     """
     kind = kind_of(test)
     risks(alpha, beta)
+    _require_aim(aim, test)
     names = _names(samples)
     order = _expected(kind, names, expected)
     if reference and (test != "duo-trio" or reference not in names):
@@ -232,7 +241,18 @@ def plan_tasting(
         drawn,
         reference,
         MappingProxyType({name: f.key for name, f in known.items()}),
+        aim,
     )
+
+
+def _require_aim(aim: str, test: str) -> None:
+    if aim not in AIMS:
+        raise BakelabError(f"got the aim {aim!r}; choose from {list(AIMS)}")
+    if aim == "likeness" and test not in ("triangle", "duo-trio"):
+        raise BakelabError(
+            f"likeness is shown by a triangle or a duo-trio, not by {test!r}; change "
+            "the test or the aim"
+        )
 
 
 def _short(text: str, what: str, most: int) -> str:

@@ -17,6 +17,7 @@ __all__ = [
     "percent",
     "quoted",
     "share_words",
+    "tasters_words",
 ]
 
 _RIGHT = {
@@ -35,8 +36,9 @@ def difference_sentence(found: "Difference", samples: Sequence[str] = ()) -> str
             if not samples
             else f"A difference is shown: {counts}."
         )
-    return f"No difference shown with {_tasters(found.tasters)}: {counts}. " + missed(
-        found
+    return (
+        f"No difference shown with {tasters_words(found.tasters)}: {counts}. "
+        + missed(found)
     )
 
 
@@ -145,16 +147,18 @@ def _counts(found: "Difference", samples: Sequence[str]) -> str:
         names = samples or ("the first sample", "the second sample")
         chosen = names[0] if first else names[1]
         if found.correct * 2 == found.tasters:
-            return f"{found.correct} of {_tasters(found.tasters)} chose each sample"
+            return (
+                f"{found.correct} of {tasters_words(found.tasters)} chose each sample"
+            )
         return (
-            f"{more} of {_tasters(found.tasters)} chose {chosen} (if nobody leant "
+            f"{more} of {tasters_words(found.tasters)} chose {chosen} (if nobody leant "
             f"either way, one of the two gets as many in {chance} of tastings)"
         )
     words = _RIGHT[found.test]
     if found.test == "paired" and samples:
         words = f"chose {samples[0]}, as expected"
     return (
-        f"{found.correct} of {_tasters(found.tasters)} {words} (if all guess, "
+        f"{found.correct} of {tasters_words(found.tasters)} {words} (if all guess, "
         f"{found.correct} or more do so in {chance} of tastings)"
     )
 
@@ -168,5 +172,6 @@ def _says_nothing(test: str, question: str = "") -> str:
     return "It says nothing of which is better, nor of what the difference is"
 
 
-def _tasters(count: int) -> str:
+def tasters_words(count: int) -> str:
+    """`1 taster`, `12 tasters`."""
     return "1 taster" if count == 1 else f"{count} tasters"

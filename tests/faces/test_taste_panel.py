@@ -13,7 +13,13 @@ from bakelab.bakebook import BakeBook
 from bakelab.charts import guess_chart, power_chart, rank_chart
 from bakelab.formula import Formula
 from bakelab.panels import TastePanel
-from bakelab.tasting import TESTS, needed_correct, rank_samples, tasters_needed
+from bakelab.tasting import (
+    TESTS,
+    likeness_tasters,
+    needed_correct,
+    rank_samples,
+    tasters_needed,
+)
 
 BREAD = Formula.from_pairs([("wheat_bread", 500), ("water", 330), ("milk_whole", 40)])
 
@@ -278,6 +284,31 @@ def test_nonsense_in_a_ranking(name: str, text: str, said: str) -> None:
     _plan(panel, "ranking")
     getattr(panel.controls, name).value = text
     assert said in _told(panel)
+
+
+def test_likeness_is_planned_and_judged() -> None:
+    panel = TastePanel(False)
+    c = panel.controls
+    c.aim.value = "likeness"
+    assert (c.alpha.value, c.beta.value, c.share.value) == ("20", "5", "30")
+    assert c.beta.description == "Risk of showing it wrongly (%)"
+    needed = likeness_tasters("triangle", share=0.3, alpha=0.2, beta=0.05)
+    assert f'smaller">{needed}</span>' in panel.outputs["state"].value
+    assert "<svg" in panel.outputs["chart"].value
+    c.tasters.value = "12"
+    assert f"fewer than the {needed}" in panel.outputs["state"].value
+    c.serve.click()
+    c.many.value = "\n".join(f"{n}: {_right(panel, n)}" for n in range(1, 13))
+    c.enter_many.click()
+    assert "Not shown to be alike" in panel.outputs["verdict"].value
+    assert "A difference is shown instead" in panel.outputs["verdict"].value
+    c.another.click()
+    c.aim.value = "difference"
+    assert c.beta.value == "20"
+    c.aim.value = "likeness"
+    c.test.value = "ranking"
+    c.samples.value = "a\nb\nc"
+    assert _told(panel) == ""
 
 
 def test_names_may_hold_commas() -> None:

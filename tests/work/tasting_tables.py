@@ -3,7 +3,7 @@
 A dash is "no count can show it". Cells of a row run with the risks named above it.
 """
 
-__all__ = ["DUO_TRIO", "FRIEDMAN", "PAGE", "TRIANGLE", "rows"]
+__all__ = ["DUO_TRIO", "FRIEDMAN", "LIKENESS", "PAGE", "TRIANGLE", "rows"]
 
 # Risks 10, 5, 1 and 0.1 %. FAO Fisheries Technical Paper 348 (Huss 1995),
 # appendix A: triangle test for difference, minimum of correct answers; all cells.
@@ -98,6 +98,20 @@ DUO_TRIO = """
 80 45 47 48 51 55
 84 47 49 51 54 57
 88 49 51 53 56 59
+"""
+
+# Tasters and risk beta, then the most answers for 10, 20, 30, 40 and 50 % of people:
+# GOST R 53161-2008 (ISO 5495), end of table A.3, as far as it was seen; p = 1/2, as
+# in a duo-trio.
+LIKENESS = """
+126 0.01 - - 68 75 82
+126 0.05 - 66 72 79 85
+126 0.1 - 68 74 81 87
+126 0.2 64 70 76 83 89
+132 0.01 - - 72 79 86
+132 0.05 - 69 76 83 90
+132 0.1 - 71 78 85 92
+132 0.2 67 73 80 87 94
 """
 
 # Tasters, then 5 and 1 % for 3, 4, 5 and 6 samples. "Critical values for the

@@ -16,9 +16,13 @@ from bakelab.tasting import (
     allergen_line,
     answers_from_data,
     evaluate,
+    evaluate_likeness,
+    found_gap,
     gap_tasters,
     judge,
     least_gap,
+    likeness_power,
+    likeness_tasters,
     needed_correct,
     plan_tasting,
     power,
@@ -105,6 +109,60 @@ def test_verdict_does_not_overclaim() -> None:
     assert "any difference" in evaluate("triangle", tasters=2, correct=2).verdict
     shown = evaluate("triangle", tasters=24, correct=20)
     assert "nothing of which is better" in shown.verdict
+
+
+@pytest.mark.parametrize("test", ["triangle", "duo-trio"])
+@pytest.mark.parametrize("share", [0.2, 0.3, 0.5])
+def test_likeness_agrees_with_scipy(test: str, share: float) -> None:
+    guess = CHANCE[test]
+    right = share + (1 - share) * guess
+    n = np.arange(1, 400)
+    most = stats.binom.ppf(0.05, n, right) - 1  # P(X <= most) <= beta
+    most += stats.binom.cdf(most + 1, n, right) <= 0.05
+    shown = np.where(most >= n * guess, stats.binom.cdf(most, n, guess), 0)
+    assert likeness_tasters(test, share=share) == n[shown >= 0.8][0]
+    for tasters in (30, 48, 90):
+        found = likeness_power(test, tasters, share=share)
+        assert found == pytest.approx(shown[tasters - 1])
+        limit = stats.binomtest(12, tasters, alternative="less").proportion_ci(
+            0.95, method="exact"
+        )
+        high = max(0.0, (limit.high - guess) / (1 - guess))
+        done = evaluate_likeness(test, tasters=tasters, correct=12, share=share)
+        assert done.high_share == pytest.approx(high)
+        assert done.shown == (done.most is not None and high < share)
+
+
+def test_no_difference_is_not_likeness() -> None:
+    """Ten tasters, three right: no difference, and no likeness either."""
+    few = evaluate_likeness("triangle", tasters=10, correct=3, share=0.3)
+    assert not few.shown
+    assert "no difference either" in few.verdict
+    many = evaluate_likeness("triangle", tasters=60, correct=40, share=0.3)
+    assert "A difference is shown instead" in many.verdict
+    alike = evaluate_likeness("triangle", tasters=60, correct=20, share=0.3)
+    assert "fewer than 30 % of people taste a difference" in alike.verdict
+
+
+def test_a_tasting_that_was_planned_for_likeness() -> None:
+    plan = plan_tasting(
+        "triangle", TWO, tasters=45, seed=3, aim="likeness",
+        alpha=0.2, beta=0.05, share=0.3,
+    )  # fmt: skip
+    assert Tasting.from_data(json.loads(json.dumps(plan.to_data()))) == plan
+    answers = {
+        s.taster: read_answer(
+            plan, s.taster, _typed(plan, s.taster, right=s.taster % 3 == 0)
+        )
+        for s in plan.slips
+    }
+    verdict = judge(plan, answers)
+    assert verdict.shown
+    assert verdict.numbers[0][1] == "15 of 45"
+    assert "nobody tastes a difference" in verdict.limits[0]
+    old = plan.to_data()
+    del old["plan"]["aim"]
+    assert Tasting.from_data(old).aim == "difference"
 
 
 def _columns(ranks: list[tuple[float, ...]]) -> list[tuple[float, ...]]:
@@ -231,6 +289,7 @@ def test_tasters_for_a_gap_hold_the_risks_in_a_simulation() -> None:
     """Four samples; scores from a normal shifted so that two lie 1 rank apart."""
     tasters = gap_tasters(4, gap=1.0)
     assert tasters == 27
+    assert found_gap(27, 4) == pytest.approx(1.0, abs=0.03)
     chance = np.random.default_rng(3)
     scores = chance.normal(size=(4000, tasters, 4)) + np.array([-0.46, 0, 0, 0.46])
     ranks = scores.argsort(axis=2).argsort(axis=2)
@@ -457,6 +516,8 @@ def test_many_answers_at_once() -> None:
         ("triangle", TWO, {"alpha": 1.0}, "between 0 and 1"),
         ("triangle", TWO, {"question": "Is it less SALT?"}, "names the sample"),
         ("triangle", TWO, {"title": "x" * 61}, "use up to 60"),
+        ("triangle", TWO, {"aim": "fame"}, "choose from"),
+        ("paired two-sided", TWO, {"aim": "likeness"}, "a triangle or a duo-trio"),
     ],
 )
 def test_wrong_plans_are_refused(

@@ -3,10 +3,10 @@
 import pytest
 from scipy import stats
 
-from bakelab.tasting import needed_correct
+from bakelab.tasting import most_correct, needed_correct
 from bakelab.tasting.exact import exact_cost, spread_chance, trend_chance
 
-from .tasting_tables import DUO_TRIO, FRIEDMAN, PAGE, TRIANGLE, rows
+from .tasting_tables import DUO_TRIO, FRIEDMAN, LIKENESS, PAGE, TRIANGLE, rows
 
 FOUR = (0.1, 0.05, 0.01, 0.001)
 FIVE = (0.2, *FOUR)
@@ -54,6 +54,19 @@ def test_two_sided_paired_test_beside_scipy(n: int) -> None:
             if stats.binomtest(k, n, 0.5).pvalue <= alpha
         ]
         assert votes == (fit[0] if fit else None)
+
+
+@pytest.mark.parametrize("row", rows(LIKENESS), ids=lambda row: f"{row[0]}-{row[1]}")
+def test_likeness_table(row: list[float | None]) -> None:
+    """GOST R 53161-2008 table A.3, 40 cells. Its cells at a risk of 0.1 % are one less
+    than the exact binomial allows (126 tasters, 40 %: 70, and P(71 or fewer) is
+    0.00081), so they are not asked for."""
+    n, beta, *cells = row
+    assert n is not None
+    assert beta is not None
+    shares = (0.1, 0.2, 0.3, 0.4, 0.5)
+    ours = [most_correct("duo-trio", int(n), share=s, beta=beta) for s in shares]
+    assert ours == cells
 
 
 def _untied(samples: int, tasters: int) -> list[tuple[int, ...]]:

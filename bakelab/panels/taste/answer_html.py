@@ -24,6 +24,8 @@ def plan_words(wish: PlanWish) -> str:
         facts.append(("Rank sums apart, to differ", f"{wish.apart:.1f}"))
     else:
         label = "For one sample, to show" if kind.two_sided else "Right, to show it"
+        if wish.aim == "likeness":
+            label = "Right at most, to show it"
         right = "none can" if wish.right is None else f"{wish.right} of {wish.tasters}"
         facts.append((label, right))
     facts.append(("Pieces to cut", str(pieces)))
@@ -79,6 +81,9 @@ def verdict_html(verdict: Verdict) -> str:
 
 def _plan_sentences(wish: PlanWish) -> Iterable[str]:
     kind = kind_of(wish.test)
+    if wish.aim == "likeness":
+        yield from _likeness_sentences(wish)
+        return
     yield f"{kind.use} ({kind.standard})"
     if kind.ranks:
         ranks = "1 rank" if wish.gap == 1 else f"{wish.gap:g} ranks"
@@ -99,6 +104,24 @@ def _plan_sentences(wish: PlanWish) -> Iterable[str]:
         yield (
             f"That is fewer than the {wish.needed} that these risks need: a difference "
             "is more easily missed, and finding none says less."
+        )
+
+
+def _likeness_sentences(wish: PlanWish) -> Iterable[str]:
+    share = percent(wish.share)
+    yield (
+        f"May this loaf stand in for that one? ({kind_of(wish.test).standard}, for "
+        "similarity) Finding no difference would not show it; few right answers do."
+    )
+    yield (
+        f"With {wish.tasters} tasters, likeness is shown in {percent(wish.found)} of "
+        f"tastings if nobody tastes a difference, and in at most {percent(wish.beta)} "
+        f"if {share} or more do."
+    )
+    if wish.tasters < wish.needed:
+        yield (
+            f"That is fewer than the {wish.needed} that these risks need: likeness is "
+            "often not shown though it is there."
         )
 
 

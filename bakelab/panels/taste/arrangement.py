@@ -25,7 +25,7 @@ def taste_layout(
     """The parts that come and go with the stage of a tasting, and the whole view."""
     parts = {
         "plan": widgets.VBox([
-            heading("1  What is tasted"), c.test, c.samples, c.add,
+            heading("1  What is tasted"), c.test, c.aim, c.samples, c.add,
             beside(c.title, c.question), c.expected, c.reference, c.allergens,
             heading("2  How sure it has to be"),
             beside(c.alpha, c.beta), beside(c.share, c.gap, c.tasters),

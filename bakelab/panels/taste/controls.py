@@ -9,7 +9,14 @@ from bakelab.panels.controls import choice, field
 from bakelab.sheets import PAPERS
 from bakelab.tasting import TESTS
 
-__all__ = ["AS_FILES", "TasteControls"]
+__all__ = ["AIM_WORDS", "AS_FILES", "USUAL_RISKS", "TasteControls"]
+
+AIM_WORDS = (
+    ("a difference", "difference"),
+    ("that they are alike: few taste it", "likeness"),
+)
+USUAL_RISKS = {"difference": ("5", "20", "50"), "likeness": ("20", "5", "30")}
+"""Risk of a false find, of missing it, and share of people; common practice."""
 
 AS_FILES = (("PDF", "pdf"), ("web page", "html"))
 _PAPER_NAMES = {"a4": "A4", "us-letter": "US Letter"}
@@ -28,6 +35,7 @@ class TasteControls:
         kinds = [(kind.label, name) for name, kind in TESTS.items()]
         self.kept = choice("Kept tastings", [("a new one", "")])
         self.test = choice("Test", kinds)
+        self.aim = choice("To show", AIM_WORDS)
         self.samples = widgets.Textarea(
             description="Samples, one on a line (no taster sees these names)",
             value="house loaf\nless salt",
@@ -79,7 +87,7 @@ class TasteControls:
     def planned(self) -> Iterable[Any]:
         """What a plan depends on; it stands still once the codes are drawn."""
         return (
-            self.test, self.samples, self.title, self.question, self.expected,
+            self.test, self.aim, self.samples, self.title, self.question, self.expected,
             self.reference, self.allergens, self.alpha, self.beta, self.share,
             self.gap, self.tasters,
         )  # fmt: skip

@@ -14,7 +14,7 @@ from bakelab.panels.parts import Fold
 from bakelab.panels.taste.answer_html import answers_table, served_words
 from bakelab.panels.taste.answering import Answering
 from bakelab.panels.taste.arrangement import distinct, taste_layout
-from bakelab.panels.taste.controls import TasteControls
+from bakelab.panels.taste.controls import USUAL_RISKS, TasteControls
 from bakelab.panels.taste.keeping import Kept, kept_tastings
 from bakelab.panels.taste.showing import (
     file_link,
@@ -129,6 +129,7 @@ class TastePanel:
         c = self.controls
         for control in c.planned():
             control.observe(lambda _: self._replan(), "value")
+        c.aim.observe(lambda change: self._usual_risks(change["old"]), "value")
         c.kept.observe(lambda change: self._choose_kept(change["new"]), "value")
         c.add.observe(lambda change: self._add_formula(change["new"]), "value")
         for button, action in (
@@ -136,6 +137,18 @@ class TastePanel:
             (c.slips, self.print_slips), (c.key, self.print_key),
         ):  # fmt: skip
             button.on_click(_clicked(action))
+
+    def _usual_risks(self, before: str) -> None:
+        """The usual risks of the other aim, unless somebody set their own."""
+        c = self.controls
+        fields = (c.alpha, c.beta, c.share)
+        if tuple(field.value for field in fields) == USUAL_RISKS[before]:
+            self._quiet = True
+            usual = USUAL_RISKS[str(c.aim.value)]
+            for field, value in zip(fields, usual, strict=True):
+                field.value = value
+            self._quiet = False
+            self._replan()
 
     def _choose_kept(self, entry: str) -> None:
         if self._quiet:

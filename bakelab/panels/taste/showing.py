@@ -4,16 +4,22 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
-from bakelab.charts import guess_chart, power_chart, rank_chart
+from bakelab.charts import (
+    few_chart,
+    guess_chart,
+    likeness_chart,
+    power_chart,
+    rank_chart,
+)
 from bakelab.panels.controls import show
 from bakelab.panels.layout import set_html
 from bakelab.panels.saving import download_link
 from bakelab.panels.svg import svg_of
 from bakelab.panels.taste.answer_html import plan_words, verdict_html
 from bakelab.panels.taste.controls import TasteControls
-from bakelab.panels.taste.wish import PlanWish, names_of
+from bakelab.panels.taste.wish import PlanWish, aim_of, names_of
 from bakelab.sheets import key_html, key_pdf, slips_html, slips_pdf
-from bakelab.tasting import Ranking, Tasting, Verdict, kind_of
+from bakelab.tasting import Likeness, Ranking, Tasting, Verdict, kind_of
 
 __all__ = [
     "file_link",
@@ -23,6 +29,11 @@ __all__ = [
     "show_verdict",
 ]
 
+_FALSE_FIND, _MISSED = "Risk of a false find (%)", "Risk of missing it (%)"
+_NOT_ALIKE = "Risk of not showing it (%)"
+_WRONGLY_ALIKE = "Risk of showing it wrongly (%)"
+_TASTE = "People who taste it, at least (%)"
+_MAY_TASTE = "People who may taste it, below (%)"
 _FILES = {
     ("slips", "pdf"): slips_pdf,
     ("slips", "html"): slips_html,
@@ -35,7 +46,12 @@ def show_plan(outputs: Mapping[str, Any], wish: PlanWish) -> None:
     """What the plan takes and finds, with its curve."""
     set_html(outputs["state"], plan_words(wish))
     chart = ""
-    if not kind_of(wish.test).ranks:
+    if wish.aim == "likeness":
+        drawn = likeness_chart(
+            wish.test, wish.tasters, share=wish.share, beta=wish.beta
+        )
+        chart = svg_of(drawn)
+    elif not kind_of(wish.test).ranks:
         drawn = power_chart(wish.test, wish.tasters, alpha=wish.alpha, share=wish.share)
         chart = svg_of(drawn)
     set_html(outputs["chart"], chart)
@@ -47,13 +63,14 @@ def show_verdict(
     """The verdict, with what guessing gives or the ranks side by side."""
     set_html(outputs["verdict"], verdict_html(verdict))
     found = verdict.result
-    drawn = (
-        rank_chart(found, tasting.samples)
-        if isinstance(found, Ranking)
-        else guess_chart(
+    if isinstance(found, Ranking):
+        drawn = rank_chart(found, tasting.samples)
+    elif isinstance(found, Likeness):
+        drawn = few_chart(found)
+    else:
+        drawn = guess_chart(
             found.test, found.tasters, alpha=found.alpha, correct=found.correct
         )
-    )
     set_html(outputs["chart"], svg_of(drawn))
 
 
@@ -78,8 +95,13 @@ def show_controls(
     show(c.kept, book)
     show(c.add, book)
     show(c.expected, test in ("paired", "ranking"))
+    show(c.aim, test in ("triangle", "duo-trio"))
     show(c.reference, test == "duo-trio")
     show(c.share, not ranks)
+    likeness = aim_of(c) == "likeness"
+    c.alpha.description = _NOT_ALIKE if likeness else _FALSE_FIND
+    c.beta.description = _WRONGLY_ALIKE if likeness else _MISSED
+    c.share.description = _MAY_TASTE if likeness else _TASTE
     show(c.gap, ranks)
 
 

@@ -14,13 +14,16 @@ from bakelab.tasting import (
     gap_tasters,
     kind_of,
     least_gap,
+    likeness_power,
+    likeness_tasters,
+    most_correct,
     needed_correct,
     plan_tasting,
     power,
     tasters_needed,
 )
 
-__all__ = ["PlanWish", "names_of", "read_wish"]
+__all__ = ["PlanWish", "aim_of", "names_of", "read_wish"]
 
 
 @dataclass(frozen=True)
@@ -35,6 +38,7 @@ class PlanWish:
     beta: float
     share: float
     gap: float
+    aim: str
     other: Mapping[str, Any]
 
     def draw(self, seed: int | None = None) -> Tasting:
@@ -47,14 +51,18 @@ class PlanWish:
             alpha=self.alpha,
             beta=self.beta,
             share=self.share,
+            aim=self.aim,
             **self.other,
         )
 
     @property
     def found(self) -> float:
-        """Chance to show the difference that is asked for; 0 in a ranking."""
+        """Chance to show what is asked for; 0 in a ranking."""
         if kind_of(self.test).ranks:
             return 0.0
+        if self.aim == "likeness":
+            risks = {"share": self.share, "beta": self.beta}
+            return likeness_power(self.test, self.tasters, **risks)
         return power(self.test, self.tasters, share=self.share, alpha=self.alpha)
 
     @property
@@ -65,7 +73,10 @@ class PlanWish:
 
     @property
     def right(self) -> int | None:
-        """Right answers that show a difference."""
+        """Fewest right answers that show a difference, or most that show likeness."""
+        if self.aim == "likeness":
+            risks = {"share": self.share, "beta": self.beta}
+            return most_correct(self.test, self.tasters, **risks)
         return needed_correct(self.test, self.tasters, alpha=self.alpha)
 
     @property
@@ -97,15 +108,22 @@ def read_wish(controls: TasteControls, formulas: Mapping[str, Formula]) -> PlanW
     share = 0.5 if ranks else _percent(c.share.value, "share of people", 5, 100)
     gap = _number(c.gap.value, "number of mean ranks apart") if ranks else 0.0
     other = _other(c, test, names, formulas)
-    needed = (
-        gap_tasters(max(3, len(names)), gap=gap, alpha=alpha, beta=beta)
-        if ranks
-        else tasters_needed(test, share=share, alpha=alpha, beta=beta)
-    )
+    aim = aim_of(c)
+    if ranks:
+        needed = gap_tasters(max(3, len(names)), gap=gap, alpha=alpha, beta=beta)
+    else:
+        fewest = likeness_tasters if aim == "likeness" else tasters_needed
+        needed = fewest(test, share=share, alpha=alpha, beta=beta)
     tasters = _tasters(c.tasters.value) or needed
-    wish = PlanWish(test, names, tasters, needed, alpha, beta, share, gap, other)
+    wish = PlanWish(test, names, tasters, needed, alpha, beta, share, gap, aim, other)
     wish.draw(seed=0)  # refuses now what it would refuse when it is served
     return wish
+
+
+def aim_of(controls: TasteControls) -> str:
+    """What is to be shown; likeness only by a triangle or a duo-trio."""
+    alike = controls.test.value in ("triangle", "duo-trio")
+    return str(controls.aim.value) if alike else "difference"
 
 
 def names_of(text: str) -> tuple[str, ...]:
