@@ -123,7 +123,7 @@ def read_value(text: str) -> Value | None:
     if match is None:
         return None
     sign, digits, power, behind = match.groups()
-    number = float(digits.replace(",", ".")) * 10 ** int(power or 0)
+    number = float(f"{digits.replace(',', '.')}e{power or 0}")
     unclear = bool(re.fullmatch(r"\d{1,3},\d{3}", digits)) and digits[0] != "0"
     unit = re.sub(r"^(?:degrees?|grad|º|°)\s*(?=[cf]\b)", "°", behind.strip(" ."))
     return Value(-number if sign in ("-", "−") else number, unit, unclear)

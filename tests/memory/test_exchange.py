@@ -19,6 +19,7 @@ from bakelab.bakebook.exchange_csv import csv_text, harmless_text, plain_text
 from bakelab.bakebook.exchange_rows import DERIVED, TABLES
 from bakelab.errors import BookError
 from bakelab.formula import Formula
+from tests.memory.test_photos import full_disk
 
 RISKY = ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", "＝1", "'=1", "''@x", " =1"]
 
@@ -323,3 +324,13 @@ def test_export_over_an_earlier_one_but_over_nothing_else(dressed, tmp_path):
 
 def test_every_table_is_exchanged():
     assert {t.name for t in TABLES} == set(tables.METADATA.tables) - {"book"}
+
+
+def test_full_disk_leaves_the_earlier_export(dressed, tmp_path):
+    first = all_files(dressed.export(tmp_path / "out").folder)
+    dressed.note(dressed.bakes()["id"].iloc[0], "x" * 9000)
+    dressed.bakes()
+    with full_disk(4000), pytest.raises(BookError, match="make room"):
+        dressed.export(tmp_path / "out")
+    assert all_files(tmp_path / "out") == first
+    assert not list(tmp_path.glob(".*"))

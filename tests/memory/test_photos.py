@@ -3,7 +3,9 @@
 import hashlib
 import io
 import os
+import resource
 import zlib
+from contextlib import contextmanager
 from datetime import UTC, datetime
 
 import pytest
@@ -14,6 +16,7 @@ from bakelab.bakebook.photos import (
     MOST_SIDE,
     photo_path,
     store_photo,
+    take_photo,
     thumbnail_path,
 )
 from bakelab.errors import BookError
@@ -211,3 +214,33 @@ def test_a_hash_never_becomes_another_path(tmp_path, sha256):
         photo_path(tmp_path, sha256)
     with pytest.raises(BookError, match="not the hash of a photo"):
         thumbnail_path(tmp_path, sha256)
+
+
+@contextmanager
+def full_disk(most_bytes: int):
+    """No file may grow past so many bytes, as on a full disk."""
+    before = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (most_bytes, before[1]))
+    try:
+        yield
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, before)
+
+
+def test_full_disk_leaves_no_half_a_photo(tmp_path):
+    noise = Image.frombytes("RGB", (300, 300), os.urandom(300 * 300 * 3))
+    data = encoded(noise, quality=95)
+    with full_disk(10_000), pytest.raises(BookError, match="make room"):
+        store_photo(tmp_path, data, "a.jpg")
+    assert list(tmp_path.iterdir()) == []
+    assert store_photo(tmp_path, data, "a.jpg").width == 300
+
+
+def test_photo_of_another_book_is_taken_as_it_is(tmp_path):
+    kept = store_photo(tmp_path / "one", located(), "a.jpg")
+    raw = photo_path(tmp_path / "one", kept.sha256).read_bytes()
+    take_photo(tmp_path / "two", raw, kept.sha256)
+    assert photo_path(tmp_path / "two", kept.sha256).read_bytes() == raw
+    assert thumbnail_path(tmp_path / "two", kept.sha256).is_file()
+    with pytest.raises(BookError, match="changed or damaged"):
+        take_photo(tmp_path / "two", raw + b"x", kept.sha256)

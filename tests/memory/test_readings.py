@@ -152,6 +152,7 @@ def test_what_is_not_understood_comes_back_whole():
         ("0 27\n5 min 30 kPa", "kpa"),
         ("0 min 27 C\n30000 min 30 C", "two weeks"),
         ("pH 15 at 5 min", "from 0 to 14"),
+        ("0;27\n5;1e999999999", "core temperature"),
         ("2026-13-40 12:00;27", "no time"),
     ],
 )
