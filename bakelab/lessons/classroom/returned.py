@@ -88,7 +88,8 @@ def _cells(text: str) -> tuple[list[dict[str, Any]], str]:
         found = _old_cells(whole)
     if not isinstance(found, list):
         return [], "The file is not a notebook; ask for the .ipynb file."
-    return [_plain(c) for c in found if isinstance(c, dict)], ""
+    cells = [_plain(c) for c in found if isinstance(c, dict)]
+    return cells, "" if cells else "The notebook has no cells; ask for it again."
 
 
 def _old_cells(whole: Mapping[str, Any]) -> Any:
