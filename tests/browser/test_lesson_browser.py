@@ -3,11 +3,18 @@
 import re
 from collections.abc import Iterator
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from bakelab.lessons import Marked, make
+from bakelab.lessons.classroom import ClassMarks, class_set, read_students
+from bakelab.lessons.classroom.marks import MarkedAnswer, MarkedSheet
+from bakelab.lessons.classroom.report import chart_html
+
 from .lab_driver import KERNEL_IDLE, PAGE_MS, Lab, watched
+from .test_accessibility import serious_findings
 
 pytestmark = pytest.mark.browser
 
@@ -196,3 +203,23 @@ def test_answers_are_kept_and_can_be_forgotten(page: Any, lab: Lab) -> None:
     page.keyboard.press("Enter")
     _wait_told(page, "forgotten")
     assert not kept.exists()
+
+
+def test_the_chart_of_a_class_has_no_serious_finding(
+    chromium: Any, tmp_path: Path
+) -> None:
+    (tmp_path / "names.csv").write_text("Anna")
+    made = class_set(read_students(tmp_path / "names.csv", seed=1), seed=1, lesson=2)
+    item = make("weight_to_percent", 1)
+    marked = Marked("misconception", "percent_of_dough", "", None)
+    answer = MarkedAnswer(1, item, "5", "misconception", marked)
+    one = MarkedSheet(made.sheets[0], tmp_path / "a.ipynb", "marked", (answer,), ())
+    page_file = tmp_path / "chart.html"
+    page_file.write_text(chart_html(ClassMarks(made, (one,))), encoding="utf-8")
+    context = chromium.new_context(bypass_csp=True)  # for axe, which is a script
+    page = context.new_page()
+    page.goto(page_file.as_uri())
+    assert page.locator("svg").count() == 1
+    found = serious_findings(page)
+    context.close()
+    assert found == []

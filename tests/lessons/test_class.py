@@ -30,6 +30,7 @@ from bakelab.lessons.classroom import (
     write_marks,
 )
 from bakelab.lessons.classroom.marks import NOT_WRITTEN, ClassMarks
+from bakelab.lessons.classroom.paper import sheet_pdf
 from bakelab.lessons.classroom.report import chart_html, chart_svg, marks_csv
 from bakelab.lessons.classroom.returned import read_returned
 from bakelab.lessons.classroom.roll import spreadsheet_text
@@ -565,6 +566,19 @@ def test_marks_of_marks_are_no_returned_files(made: Path, returned: Path) -> Non
     _save(returned, "a.ipynb", _filled(made, 1, _right(made, 1)))
     write_marks(_marks(made, returned), returned)
     assert sum(s.path is not None for s in _marks(made, returned).sheets) == 1
+
+
+def test_sheets_filled_in_where_they_lie_are_marked(made: Path) -> None:
+    marks = _marks(made, made / "for-students")
+    assert {s.state for s in marks.sheets} == {"empty"}
+    assert len(marks.sheets) == len(TRICKS)
+
+
+def test_the_same_sheet_is_the_same_pdf(made: Path) -> None:
+    sheet = load_class(made / "for-the-teacher" / "class.json").sheets[0]
+    assert sheet_pdf(sheet, title="T") == sheet_pdf(sheet, title="T")
+    with pytest.raises(BakelabError, match="no paper 'a5'"):
+        sheet_pdf(sheet, title="T", paper="a5")
 
 
 def test_every_place_for_an_answer_names_its_unit() -> None:

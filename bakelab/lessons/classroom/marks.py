@@ -128,7 +128,8 @@ def returned_files(folder: Path, class_file: Path) -> list[Path]:
         inside = any(up in ours for up in path.resolve().parents)
         hidden = any(p.startswith((".", "~")) or p == "__MACOSX" for p in parts)
         result = any(p == "marks" or p.startswith("marks-") for p in parts[:-1])
-        if path.is_file() and not (inside or hidden or result):
+        blank = path.suffix == ".pdf" and path.parent.name == FOR_STUDENTS
+        if path.is_file() and not (inside or hidden or result or blank):
             found.append(path)
     return found
 
