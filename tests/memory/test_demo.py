@@ -153,3 +153,17 @@ def test_a_book_in_use_is_left_alone(tmp_path):
         write_demo_book(path)
     with BakeBook(path) as book:
         assert rows(book) == before
+
+
+def test_rate_of_the_rise_is_that_of_the_curve_underneath(demo, bakes):
+    """A line through the steady part is at most the steepest slope, 75 % at least.
+
+    The steepest slope of the curve is 75 % an hour at 25 °C and 9 % more a degree.
+    """
+    with_jar = [demo.bake(i) for i in bakes["id"]]
+    with_jar = [b for b in with_jar if (b.readings["kind"] == "rise_ml").any()]
+    assert len(with_jar) >= 10
+    for bake in with_jar:
+        steepest = 75 * 1.09 ** (bake.facts["dough_c"] - 25)
+        assert bake.computed["rise_rate_low_pct_h"] < steepest
+        assert bake.computed["rise_rate_high_pct_h"] > 0.75 * steepest

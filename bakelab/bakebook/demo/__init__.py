@@ -92,7 +92,7 @@ def write_demo_book(
                 zip(plan.frame["trial"].astype(str), writer.plan(plan), strict=True)
             )
             writer.house()
-            bakes = diary(formulas, plan, rng)
+            bakes = diary(formulas, plan, rng, np.random.default_rng([seed, 3]))
             for made in bakes:
                 of_plan = made.wanted.plan == PLAN_NAME
                 key = (

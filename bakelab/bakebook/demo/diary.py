@@ -53,9 +53,10 @@ class _Year:
         formulas: Mapping[str, DemoFormula],
         plan: Plan,
         rng: np.random.Generator,
+        jars: np.random.Generator,
     ) -> None:
         self._formulas, self._plan = formulas, plan
-        self._baker = Baker(rng)
+        self._baker = Baker(rng, jars)
         self._scatter = self._baker.scatter
         mill = formulas["mill"].formula
         self._large = core_curve(mill, LARGE_TIN, LARGE_G, set_c=220.0)
@@ -243,8 +244,11 @@ class _Year:
 
 
 def diary(
-    formulas: Mapping[str, DemoFormula], plan: Plan, rng: np.random.Generator
+    formulas: Mapping[str, DemoFormula],
+    plan: Plan,
+    rng: np.random.Generator,
+    jars: np.random.Generator,
 ) -> list[MadeBake]:
     """Every bake, in the order in which they were begun."""
-    made = list(_Year(formulas, plan, rng).all())
+    made = list(_Year(formulas, plan, rng, jars).all())
     return sorted(made, key=lambda bake: (bake.wanted.at, bake.wanted.tin))

@@ -70,8 +70,8 @@ class MadeBake:
 class Baker:
     """Fills in what was wanted, with the scatter of a kitchen."""
 
-    def __init__(self, rng: np.random.Generator) -> None:
-        self._rng = rng
+    def __init__(self, rng: np.random.Generator, jars: np.random.Generator) -> None:
+        self._rng, self._jars = rng, jars
 
     def scatter(self, spread: float) -> float:
         """A chance deviation of that standard deviation."""
@@ -179,9 +179,9 @@ class Baker:
         """A jar beside the dough, or the dough's height in the tin; since mixing."""
         found = []
         if wanted.jar:
-            for minute in range(0, 181, 20):
+            for minute in range(0, 181, 10):
                 level = jar_ml(minute, start_ml=200.0, warm_c=facts["dough_c"])
-                noise = self.scatter(4) if minute else 0.0
+                noise = self._off_by_ml(minute) if minute else 0.0
                 found.append(
                     ("rise_ml", float(minute), 5.0 * round((level + noise) / 5))
                 )
@@ -194,6 +194,12 @@ class Baker:
                 at = round(since + share * times["proof"], 1)
                 found.append(("rise_mm", at, float(round(level))))
         return found
+
+    def _off_by_ml(self, minute: int) -> float:
+        """How far a reading of the jar is off; those between have their own stream."""
+        if minute % 20:
+            return float(self._jars.normal(0.0, 4.0))
+        return self.scatter(4)
 
 
 def _marks(times: Mapping[str, float]) -> tuple[tuple[str, float], ...]:
