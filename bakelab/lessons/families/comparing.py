@@ -61,15 +61,15 @@ def _softer(draw: Draw, first: _Dough, flour: Fraction) -> Draft:
         choices=(_A, _B, BOTH),
         picture=_two_bars(first, second),
     )
-    draft.hint("More water alone does not make a dough softer: look at the flour too.")
-    draft.hint("How much water is there for each gram of flour?")
-    draft.hint(f"Start so: {decimal(first.water)} ÷ {decimal(first.flour)}.")
     _help_softer(draft, first, second)
     return draft
 
 
 def _help_softer(draft: Draft, first: _Dough, second: _Dough) -> None:
     places = Fraction(1, 1000)
+    draft.hint("More water alone does not make a dough softer: look at the flour too.")
+    draft.hint("How much water is there for each gram of flour?")
+    draft.hint(f"Start so: {decimal(first.water)} ÷ {decimal(first.flour)}.")
     for name, one in ((_A, first), (_B, second)):
         draft.tell(
             f"For {name}: {decimal(one.water)} ÷ {decimal(one.flour)} = "
@@ -109,22 +109,24 @@ def _again(first: _Dough, flour: Fraction) -> Draft:
         ),
         answer=flour * first.ratio,
         unit="g",
-        picture=bars(
-            [
-                ("flour", first.flour, _g(first.flour)),
-                ("water", first.water, _g(first.water)),
-                ("flour, new dough", flour, _g(flour)),
-                ("water, new dough", flour * first.ratio, ""),
-            ],
-            title="The first dough and the new one",
-            asked="water, new dough",
-        ),
+        picture=_old_and_new(first, flour),
     )
     draft.hint("The same dough means: the same water for each gram of flour.")
     draft.hint("How many times the flour is it? The water grows by the same factor.")
     draft.hint(f"The factor: {decimal(flour)} ÷ {decimal(first.flour)}.")
     _help_again(draft, first, flour)
     return draft
+
+
+def _old_and_new(first: _Dough, flour: Fraction) -> str:
+    rows = [
+        ("flour", first.flour, _g(first.flour)),
+        ("water", first.water, _g(first.water)),
+        ("flour, new dough", flour, _g(flour)),
+        ("water, new dough", flour * first.ratio, ""),
+    ]
+    title = "The first dough and the new one"
+    return bars(rows, title=title, asked="water, new dough")
 
 
 def _help_again(draft: Draft, first: _Dough, flour: Fraction) -> None:
@@ -156,6 +158,11 @@ def _put_right(draw: Draw, bread: Bread, first: _Dough) -> Draft:
         answer=spilt / first.ratio,
         unit="g",
     )
+    _help_put_right(draft, first, spilt)
+    return draft
+
+
+def _help_put_right(draft: Draft, first: _Dough, spilt: Fraction) -> None:
     division = f"{decimal(first.flour)} ÷ {decimal(first.water)}"
     answer = amount(draft.number, "g", Fraction(1))
     draft.hint("The extra water wants its own flour, in the same ratio.")
@@ -171,7 +178,6 @@ def _put_right(draw: Draw, bread: Bread, first: _Dough) -> Draft:
         first.flour + spilt / first.ratio,
         "That is all the flour of the new dough. The question asks what is added.",
     )
-    return draft
 
 
 def _plain(bread: Bread) -> bool:

@@ -71,8 +71,7 @@ def _from_one_flour(draw: Draw, bread: Bread) -> Draft:
     share = readable_percent(100 * known.mass_g / bread.flour_g)
     asked = draw.pick([p for p in bread.others if p.mass_g > bread.flour_g / 100])
     percent = readable_percent(100 * asked.mass_g / bread.flour_g)
-    mass = known.mass_g
-    answer = mass * percent / share
+    mass, answer = known.mass_g, known.mass_g * percent / share
     step = TENTH if answer < 30 else Fraction(1)
     draft = Draft(
         question=(

@@ -117,11 +117,9 @@ def judge_formula(draw: Draw, level: int) -> Draft:
     bread = draw_bread(draw, level, _banded)
     lines = _lines(bread)
     odd = draw.pick(range(len(lines)))
-    all_usual = level == 3 and draw.yes(4)
-    if not all_usual:
-        lines[odd] = _moved(draw, lines[odd], level)
-    answer = NONE_OF_THEM if all_usual else lines[odd].name
-    flour = bread.flour_g
+    answer, flour = NONE_OF_THEM, bread.flour_g
+    if level < 3 or not draw.yes(4):
+        answer, lines[odd] = lines[odd].name, _moved(draw, lines[odd], level)
     lines = [_reweighed(line, flour) for line in lines] if level > 1 else lines
     draft = Draft(
         question=(

@@ -101,9 +101,6 @@ def dough_share(draw: Draw, level: int) -> Draft:
         unit="%",
         step=step,
     )
-    draft.hint("Here 100 % is everything in the bowl, not the flour.")
-    draft.hint("Add up all the weights first.")
-    draft.hint(f"The dough weighs {amount(bread.dough_g, 'g')}. Divide by that.")
     _share_solution(draft, bread, part, step)
     _share_slips(draft, bread, part)
     if either is not None:
@@ -226,6 +223,9 @@ def _g(mass: Fraction) -> str:
 def _share_solution(draft: Draft, bread: Bread, part: Part, step: Fraction) -> None:
     dough = amount(bread.dough_g, "g")
     total = " + ".join(decimal(p.mass_g) for p in bread.parts)
+    draft.hint("Here 100 % is everything in the bowl, not the flour.")
+    draft.hint("Add up all the weights first.")
+    draft.hint(f"The dough weighs {dough}. Divide by that.")
     draft.tell(f"The dough: {total} = {dough}.")
     draft.tell(
         f"{amount(part.mass_g, 'g')} ÷ {dough} × 100 = "

@@ -164,8 +164,6 @@ def _overall(draw: Draw) -> Draft:
     flour = own_flour * draw.whole(3, 8) + draw.whole(0, 4) * 5
     water = Fraction(round(flour * draw.whole(62, 76) / 500) * 5)
     own_water = starter - own_flour
-    all_flour, all_water = flour + own_flour, water + own_water
-    answer = 100 * all_water / all_flour
     draft = Draft(
         question=(
             f"For a sourdough bread you weigh {amount(flour, 'g')} of flour, "
@@ -180,10 +178,10 @@ def _overall(draw: Draw) -> Draft:
             (kind, amount(starter, "g")),
             (f"water in the {kind}, of its own flour", amount(wet, "%")),
         ),
-        answer=answer,
+        answer=100 * (water + own_water) / (flour + own_flour),
         unit="%",
         step=TENTH,
-        picture=_overall_picture(kind, flour, water, starter - own_flour),
+        picture=_overall_picture(kind, flour, water, own_water),
     )
     _help_overall(draft, kind, flour, water, starter, wet)
     return draft
@@ -216,8 +214,7 @@ def _help_overall(
     draft.hint(f"The {kind} is flour and water too. Take it apart.")
     draft.hint(
         f"For 100 g of its flour it has {decimal(wet)} g of water: "
-        f"{decimal(100 + wet)} "
-        "g together."
+        f"{decimal(100 + wet)} g together."
     )
     draft.hint(f"Its flour: {amount(starter, 'g')} ÷ {decimal((100 + wet) / 100)}.")
     draft.tell(

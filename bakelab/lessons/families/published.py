@@ -110,8 +110,7 @@ def _batch_check(draw: Draw) -> Draft:
     loaves = F(draw.whole(max(1, most - 3), most))
     if draw.yes(8):
         batches, loaves, loaf = F(1), F(8), F(28)
-    dough, used = batches * card.total, loaves * loaf
-    answer = 100 * (dough - used) / dough
+    dough = batches * card.total
     draft = Draft(
         question=(
             f"*{card.name}*, {decimal(batches)} times the card: all the ingredients "
@@ -124,7 +123,7 @@ def _batch_check(draw: Draw) -> Draft:
             ("loaves", decimal(loaves)),
             ("dough for one loaf", amount(loaf, "oz")),
         ),
-        answer=answer,
+        answer=100 * (dough - loaves * loaf) / dough,
         unit="%",
         step=TENTH,
         source=card.source,

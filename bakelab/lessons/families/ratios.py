@@ -8,7 +8,7 @@ from bakelab.lessons.bread import Bread, draw_bread
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families.pans import LID_CAUTION
 from bakelab.lessons.tins import LIDDED, OPEN, ROUND, TAPERED, Tin, draw_tin, side_views
-from bakelab.lessons.words import amount, decimal, shown
+from bakelab.lessons.words import amount, decimal, rounded, shown
 from bakelab.ranges import band
 
 __all__ = ["volume_ratio"]
@@ -94,6 +94,12 @@ def _solve(draft: Draft, old: Tin, new: Tin, flour: Fraction) -> None:
 def _slips(draft: Draft, old: Tin, new: Tin, flour: Fraction) -> None:
     ratio = new.usable / old.usable
     draft.slip("upside_down", flour / ratio)
+    draft.slip(
+        "rounded_too_early",
+        flour * rounded(ratio, Fraction(1, 10)),
+        "You rounded the ratio to one decimal before you multiplied. Keep its digits "
+        "and round the grams once, at the end.",
+    )
     draft.slip("by_length", flour * new.length / old.length)
     draft.slip("by_area", flour * (new.usable / new.height) / (old.usable / old.height))
     if not (old.lidded and new.lidded):

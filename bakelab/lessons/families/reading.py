@@ -141,9 +141,8 @@ def _compare(draw: Draw) -> Draft:
         choices=(*names, _ALIKE),
         source=_PRACTICE,
     )
-    pair = f"{_pct(max(first[trait.measure], second[trait.measure]))} against "
-    pair += _pct(min(first[trait.measure], second[trait.measure]))
-    _help_to_compare(draft, trait, wrong, pair)
+    low, high = sorted((first[trait.measure], second[trait.measure]))
+    _help_to_compare(draft, trait, wrong, f"{_pct(high)} against {_pct(low)}")
     return draft
 
 

@@ -53,11 +53,6 @@ def pieces(draw: Draw, level: int) -> Draft:
         unit="g",
         picture=_picture(total, told=level == 1),
     )
-    draft.hint("How much dough do you need in all?")
-    draft.hint("The flour alone is 100 %. What percentage is the whole dough?")
-    draft.hint(f"The dough: {decimal(count)} × {amount(each, 'g')}, and more if it is "
-               "weighed after baking." if loss else
-               f"The dough: {decimal(count)} × {amount(each, 'g')}.")  # fmt: skip
     _solve_pieces(draft, lines, total, count, each, loss)
     _piece_slips(draft, total, count * each, each, loss)
     return draft
@@ -89,6 +84,10 @@ def _solve_pieces(
     each: Fraction,
     loss: Fraction,
 ) -> None:
+    more = ", and more, as it is weighed after baking" if loss else ""
+    draft.hint("How much dough do you need in all?")
+    draft.hint("The flour alone is 100 %. What percentage is the whole dough?")
+    draft.hint(f"The dough: {decimal(count)} × {amount(each, 'g')}{more}.")
     wanted = count * each
     dough, sums = wanted * 100 / (100 - loss), " + ".join(decimal(p) for _, p in lines)
     draft.tell(f"Wanted: {decimal(count)} × {decimal(each)} = {amount(wanted, 'g')}.")
