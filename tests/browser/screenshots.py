@@ -22,9 +22,19 @@ from .lab_driver import (
 
 NOTEBOOK = "1-fit-a-recipe-to-my-pan.ipynb"
 RATIOS = "2-explore-ratios.ipynb"
+BENCH = "3-log-test-bakes.ipynb"
+TASTE = "5-taste-and-decide.ipynb"
+IMAGES = NOTEBOOKS / "images"
+PANEL = ".bakelab-panel"
 FOR_README = (
-    (NOTEBOOK, NOTEBOOKS / "images" / "fit-panel.png", 805),
-    (RATIOS, NOTEBOOKS / "images" / "ratio-panel.png", 860),
+    (NOTEBOOK, PANEL, IMAGES / "fit-panel.png", 805),
+    (RATIOS, PANEL, IMAGES / "ratio-panel.png", 860),
+    (BENCH, PANEL, IMAGES / "bench-panel.png", 900),
+    ("4-compare-bakes.ipynb", PANEL, IMAGES / "compare-panel.png", 800),
+    (TASTE, PANEL, IMAGES / "taste-panel.png", 800),
+    ("6-check-published-quantities.ipynb", ".bakelab-check", IMAGES / "check.png", 700),
+    ("7-time-and-heat.ipynb", PANEL, IMAGES / "heat-panel.png", 860),
+    ("learn/4-pans-and-volume.ipynb", PANEL, IMAGES / "lesson.png", 700),
 )
 LOOKS = (
     ("first", None, None),
@@ -50,8 +60,8 @@ def main() -> None:
         lab = Lab(Path(place))
         try:
             if folder is None:
-                for notebook, picture, height in FOR_README:
-                    picture_for_readme(browser, lab, notebook, picture, height)
+                for notebook, part, picture, height in FOR_README:
+                    picture_for_readme(browser, lab, notebook, part, picture, height)
             else:
                 every_look(browser, lab, folder)
         finally:
@@ -60,23 +70,39 @@ def main() -> None:
 
 
 def picture_for_readme(
-    browser: Any, lab: Lab, notebook: str, picture: Path, height: int
+    browser: Any, lab: Lab, notebook: str, part: str, picture: Path, height: int
 ) -> None:
-    """The panel alone, in the light theme; of the ratios, one that has moved."""
+    """One part of a notebook alone, in the light theme, after some work in it."""
     context, page, _ = watched(browser, viewport={"width": 1280, "height": 1800})
-    open_notebook(page, lab, notebook)
-    hide_files(page)
-    if notebook == RATIOS:
-        page.locator(".bakelab-slider .noUi-handle").nth(1).focus()
-        for _ in range(8):
-            page.keyboard.press("ArrowLeft")
-        page.wait_for_timeout(1500)
-    box = page.locator(".bakelab-panel").bounding_box()
+    open_notebook(page, lab, notebook, shows=part)
+    hide_files(page, part)
+    if notebook in WORK:
+        WORK[notebook](page)
+    page.wait_for_timeout(1500)
+    page.locator(part).first.evaluate(TO_TOP)
+    page.wait_for_timeout(300)
+    box = page.locator(part).first.bounding_box()
     clip = {"x": box["x"] - 12, "y": box["y"] - 4, "width": box["width"] + 18,
-            "height": min(box["height"], height)}  # fmt: skip
+            "height": min(box["height"] + 8, height)}  # fmt: skip
     picture.parent.mkdir(exist_ok=True)
     page.screenshot(path=picture, clip=clip)
     context.close()
+
+
+def more_water(page: Any) -> None:
+    """A ratio that has moved from its parent."""
+    page.locator(".bakelab-slider .noUi-handle").nth(1).focus()
+    for _ in range(8):
+        page.keyboard.press("ArrowLeft")
+
+
+def running_bake(page: Any) -> None:
+    """A bake that was started and stamped."""
+    page.get_by_role("button", name="Start the bake").click()
+    page.wait_for_timeout(2500)
+
+
+WORK = {RATIOS: more_water, BENCH: running_bake}
 
 
 def every_look(browser: Any, lab: Lab, folder: Path) -> None:
@@ -88,7 +114,7 @@ def every_look(browser: Any, lab: Lab, folder: Path) -> None:
             context, page, _ = watched(browser, viewport=size)
             open_notebook(page, lab, NOTEBOOK)
             page.evaluate(SET_THEME, f"JupyterLab {theme}")
-            hide_files(page)
+            hide_files(page, PANEL)
             for name, sample, pan in LOOKS:
                 if sample:
                     page.get_by_label("Sample recipe").select_option(label=sample)
@@ -100,16 +126,17 @@ def every_look(browser: Any, lab: Lab, folder: Path) -> None:
             context.close()
 
 
-def hide_files(page: Any) -> None:
-    """Close the list of files beside the notebook."""
+def hide_files(page: Any, part: str) -> None:
+    """Close the list of files beside the notebook, and show a part of it."""
     page.evaluate(
         "document.querySelector('#jp-left-stack')?.offsetWidth"
         " && window.jupyterapp.commands.execute('application:toggle-left-area')"
     )
-    page.locator(".bakelab-panel").evaluate("e => e.scrollIntoView({block: 'start'})")
+    page.locator(part).first.evaluate(TO_TOP)
     page.wait_for_timeout(600)
 
 
+TO_TOP = "e => e.scrollIntoView({block: 'start'})"
 SET_THEME = """theme =>
   window.jupyterapp.commands.execute('apputils:change-theme', {theme})"""
 
