@@ -14,6 +14,7 @@ __all__ = ["author_cups", "findings_by_recipe", "hydration_by_style"]
 
 _CUP_NEEDS = ("ingredient", "recipe", "cup_g", "low_g", "high_g", "state")
 _KINDS = ("conflict", "unlikely", "missing", "note")
+_LETTER_PX, _WIDEST_PX = 7.2, 300
 _STATES = ("below the usual", "in the usual band", "above the usual")
 
 
@@ -37,16 +38,23 @@ def author_cups(frame: pd.DataFrame, *, ink: str = "currentColor") -> "alt.Layer
 
     _check(frame, _CUP_NEEDS)
     base = alt.Chart(frame)
-    y = alt.Y("ingredient:N").title(None)
+    y = _names("ingredient", frame["ingredient"])
     usual = alt.Chart(frame.drop_duplicates("ingredient"))
-    band = usual.mark_bar(color=PALETTE["ash"], opacity=0.3, height=16).encode(
-        alt.X("low_g:Q").title("Weight of a US cup (g)").scale(zero=False),
+    band = usual.mark_bar(color=PALETTE["ash"], opacity=0.5, height=16).encode(
+        alt.X("low_g:Q")
+        .title("Weight of a US cup (g)")
+        .scale(zero=False, padding=12)
+        .axis(tickCount=6),
         alt.X2("high_g:Q"), y,
     )  # fmt: skip
-    shape = alt.Shape("state:N").title("Against the usual band").scale(
-        domain=list(_STATES), range=["triangle-left", "circle", "triangle-right"]
+    shape = (
+        alt.Shape("state:N")
+        .title("Against the usual band")
+        .scale(domain=list(_STATES),
+               range=["triangle-left", "circle", "triangle-right"])
+        .legend(columns=1)
     )  # fmt: skip
-    marks = base.mark_point(size=70, filled=True, color=PALETTE["water"]).encode(
+    marks = base.mark_point(size=70, filled=True, color=ink, opacity=0.9).encode(
         alt.X("cup_g:Q"), y, shape,
         tooltip=[alt.Tooltip("recipe:N"), alt.Tooltip("cup_g:Q", format=".0f")],
     )  # fmt: skip
@@ -75,12 +83,13 @@ def hydration_by_style(
     shown = frame.assign(style=frame["style"].replace("", "no style claimed"))
     chart: alt.Chart = (
         alt.Chart(shown, title="True hydration by the style of the title")
-        .mark_point(size=70, filled=True, color=PALETTE["water"])
+        .mark_point(size=70, filled=True, color=ink, opacity=0.9)
         .encode(
             alt.X("hydration_pct:Q")
             .title("True hydration (% of flour)")
-            .scale(zero=False),
-            alt.Y("style:N").title(None),
+            .scale(zero=False, padding=12)
+            .axis(tickCount=6),
+            _names("style", shown["style"]),
             tooltip=[
                 alt.Tooltip("recipe:N"),
                 alt.Tooltip("hydration_pct:Q", format=".0f"),
@@ -116,13 +125,23 @@ def findings_by_recipe(
             .title(None)
             .sort(list(_KINDS))
             .axis(orient="top", labelAngle=0),
-            alt.Y("recipe:N").title(None).sort(list(frame["recipe"])),
+            _names("recipe", frame["recipe"]).sort(list(frame["recipe"])),
             alt.Text("count:Q"),
         )
         .properties(width=430)
         .configure(**altair_config(ink=ink))
     )
     return chart
+
+
+def _names(column: str, names: "pd.Series[str]") -> "alt.Y":
+    """The names down the side, with room for the longest in any font."""
+    import altair as alt
+
+    longest = max((len(str(name)) for name in names), default=0)
+    wide = min(_LETTER_PX * longest, _WIDEST_PX) + 12
+    axis = alt.Axis(labelLimit=_WIDEST_PX, minExtent=wide)
+    return alt.Y(f"{column}:N").title(None).axis(axis)
 
 
 def _check(frame: pd.DataFrame, needs: tuple[str, ...]) -> None:
