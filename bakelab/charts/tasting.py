@@ -40,7 +40,7 @@ def power_chart(test: str, tasters: int, *, alpha: float, share: float) -> "alt.
     def found(truly: float) -> float:
         return power(test, tasters, share=truly, alpha=alpha)
 
-    return _curve(found, share)
+    return _curve(found, share, label_px=14)
 
 
 def likeness_chart(
@@ -54,7 +54,7 @@ def likeness_chart(
     def found(truly: float) -> float:
         return likeness_power(test, tasters, share=share, truly=truly, beta=beta)
 
-    return _curve(found, share)
+    return _curve(found, share, label_px=-10)
 
 
 def guess_chart(
@@ -121,7 +121,9 @@ def rank_chart(found: Ranking, names: Sequence[str]) -> "alt.Chart":
     return _finished(layers, _WIDTH - _NAMES, 38 * len(frame))
 
 
-def _curve(found: Callable[[float], float], share: float) -> "alt.Chart":
+def _curve(
+    found: Callable[[float], float], share: float, *, label_px: int
+) -> "alt.Chart":
     import altair as alt
 
     shares = sorted({step / _STEPS for step in range(_STEPS + 1)} | {share})
@@ -134,7 +136,7 @@ def _curve(found: Callable[[float], float], share: float) -> "alt.Chart":
     up = up.scale(domain=[0, 100])
     line = alt.Chart(frame).mark_line(color=PALETTE["water"]).encode(across, up)
     dot = alt.Chart(here).mark_point(size=90, filled=True, color=PALETTE["crust"])
-    label = alt.Chart(words).mark_text(align="left", dx=10, dy=-8)
+    label = alt.Chart(words).mark_text(align="left", dx=10, dy=label_px)
     layers = alt.layer(
         line, dot.encode(across, up), label.encode(across, up, text="words:N")
     )

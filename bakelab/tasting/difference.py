@@ -223,7 +223,8 @@ def _tasters(test: str, share: float, alpha: float, beta: float, steady: bool) -
     def enough(tasters: int) -> bool:
         return power(test, tasters, share=share, alpha=alpha) >= 1 - beta
 
-    first = next((n for n in range(1, _MOST + 1) if enough(n)), None)
+    start = min(_about(test, share, alpha, beta) * 6 // 10, _MOST)
+    first = next((n for n in range(max(1, start), _MOST + 1) if enough(n)), None)
     if first is None:
         raise BakelabError(
             f"more than {_MOST} tasters are needed; allow a larger risk, or look for a "
@@ -231,8 +232,22 @@ def _tasters(test: str, share: float, alpha: float, beta: float, steady: bool) -
         )
     if not steady:
         return first
-    ahead = first + 10 + first // 2
+    ahead = min(first + 10 + first // 2, _MOST + 1)
     return 1 + max((n for n in range(first, ahead) if not enough(n)), default=first - 1)
+
+
+def _about(test: str, share: float, alpha: float, beta: float) -> int:
+    """The number of tasters by the normal distribution; 0 where it is small."""
+    from statistics import NormalDist
+
+    kind = kind_of(test)
+    guess, right = kind.chance, share + (1 - share) * kind.chance
+    normal = NormalDist()
+    risk = alpha / 2 if kind.two_sided else alpha
+    found = normal.inv_cdf(1 - risk) * math.sqrt(guess * (1 - guess))
+    found += normal.inv_cdf(1 - beta) * math.sqrt(right * (1 - right))
+    tasters = round((found / (right - guess)) ** 2) if found > 0 else 0
+    return tasters if tasters > 60 else 0
 
 
 def _compared(test: str) -> TestKind:

@@ -2,10 +2,13 @@
 
 import json
 import random
+from contextlib import suppress
 from itertools import pairwise, permutations, product
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from scipy import stats
 
 from bakelab.errors import BakelabError
@@ -73,13 +76,13 @@ def test_two_sided_power_counts_both_ends() -> None:
     assert power("paired two-sided", 30, share=0.5) == pytest.approx(theirs)
 
 
-@pytest.mark.parametrize("share", [0.2, 0.35, 0.5, 0.8])
+@pytest.mark.parametrize("share", [0.15, 0.2, 0.25, 0.35, 0.5, 0.8])
 @pytest.mark.parametrize(("alpha", "beta"), [(0.05, 0.2), (0.05, 0.1), (0.1, 0.05)])
 def test_number_of_tasters_beside_a_search_with_scipy(
     share: float, alpha: float, beta: float
 ) -> None:
     right = share + (1 - share) / 3
-    n = np.arange(1, 400)
+    n = np.arange(1, 900)
     least = stats.binom.isf(alpha, n, 1 / 3) + 1  # P(X >= least) <= alpha
     enough = stats.binom.sf(least - 1, n, right) >= 1 - beta
     risks = {"share": share, "alpha": alpha, "beta": beta}
@@ -557,3 +560,36 @@ def test_allergens_of_all_samples_stand_on_every_slip() -> None:
     half = plan_tasting("triangle", TWO, tasters=6, formulas={TWO[0]: wheat})
     assert "some samples were not looked up" in half.allergens
     assert "not stated" in allergen_line()
+
+
+@given(st.text(max_size=60), st.sampled_from(list(TESTS)))
+@settings(max_examples=200, deadline=None)
+def test_any_text_is_an_answer_or_a_sentence(text: str, test: str) -> None:
+    plan = _plan(test, 6)
+    for read in (lambda: read_answer(plan, 1, text), lambda: read_answers(plan, text)):
+        try:
+            read()
+        except BakelabError as error:
+            told = str(error)
+            assert told
+            assert "\n" not in told.replace(text, "")
+
+
+@given(
+    st.lists(st.text(max_size=70), max_size=9),
+    st.text(max_size=70),
+    st.text(max_size=210),
+    st.text(max_size=310),
+)
+@settings(max_examples=100, deadline=None)
+def test_any_words_are_a_plan_or_a_sentence(
+    names: list[str], title: str, question: str, allergens: str
+) -> None:
+    test = "triangle" if len(names) == 2 else "ranking"
+    with suppress(BakelabError):  # a refusal is a sentence; anything else fails
+        plan = plan_tasting(
+            test, names, tasters=4, seed=1, title=title, question=question,
+            more_allergens=allergens,
+        )  # fmt: skip
+        kept = json.loads(json.dumps(plan.to_data()))
+        assert Tasting.from_data(kept) == plan

@@ -15,7 +15,8 @@ __all__ = ["answers_table", "plan_words", "served_words", "verdict_html"]
 def plan_words(wish: PlanWish) -> str:
     """What a plan takes and finds, before its codes are drawn."""
     kind = kind_of(wish.test)
-    pieces = wish.tasters * len(wish.draw(seed=0).slips[0].codes)
+    drawn = wish.draw(seed=0)
+    pieces = wish.tasters * len(drawn.slips[0].codes)
     facts = [
         ("Tasters", str(wish.tasters)),
         ("Needed for these risks", f"{wish.needed}"),
@@ -29,7 +30,8 @@ def plan_words(wish: PlanWish) -> str:
         right = "none can" if wish.right is None else f"{wish.right} of {wish.tasters}"
         facts.append((label, right))
     facts.append(("Pieces to cut", str(pieces)))
-    said = "".join(f"<p>{xml_text(s)}</p>" for s in _plan_sentences(wish))
+    sentences = [*_plan_sentences(wish), f"On every slip: {drawn.allergens}"]
+    said = "".join(f"<p>{xml_text(s)}</p>" for s in sentences)
     return f"{_big(facts)}{said}"
 
 
