@@ -34,7 +34,7 @@ def parts(draw: Draw, level: int) -> Draft:
 
 
 def _from_flour(draw: Draw, title: str, flour: int, water: int) -> Draft:
-    part = Fraction(draw.whole(20, 200, 5))
+    part = Fraction(draw.whole(-(-200 // flour), 1500 // flour))
     known = part * flour
     draft = Draft(
         question=(
@@ -85,7 +85,8 @@ def _from_whole(draw: Draw, title: str, ratio: dict[str, int], starter: int) -> 
     if starter:
         ratio = {**ratio, "starter": starter}
     asked = draw.pick(list(ratio))
-    part, total = Fraction(draw.whole(10, 160, 5)), sum(ratio.values())
+    total = sum(ratio.values())
+    part = Fraction(draw.whole(-(-400 // total), 3000 // total))
     whole = part * total
     names, numbers = " : ".join(ratio), " : ".join(map(str, ratio.values()))
     draft = Draft(

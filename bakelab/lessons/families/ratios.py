@@ -65,7 +65,8 @@ def _two_tins(draw: Draw, level: int) -> tuple[Tin, Tin]:
 
 def _flour_for(bread: Bread, tin: Tin) -> Fraction:
     """Flour that fills the tin at the usual loading of the style, to 10 g."""
-    style = "sandwich_lidded" if tin.lidded else bread.style
+    plain = "white_pan" if bread.style == "sandwich_lidded" else bread.style
+    style = "sandwich_lidded" if tin.lidded else plain
     known = band(style, "loading_cm3_g")
     middle = Fraction(round(known.low + known.high), 2) if known else Fraction(3)
     room = tin.length * tin.width * tin.depth

@@ -115,7 +115,8 @@ def _help_percent_after(
 
 def _factor_cost(draw: Draw) -> Draft:
     old, new = draw_tin(draw, LIDDED[:8]), draw_tin(draw, LIDDED[:8])
-    flour = Fraction(draw.whole(30, 90) * 10)
+    fills = draw.whole(14, 17)  # g of flour for 100 cm³ of a lidded tin
+    flour = rounded(old.usable * fills / 100, Fraction(10))
     ratio = new.usable / old.usable
     early = rounded(ratio, TENTH)
     answer = abs(early - ratio) * flour

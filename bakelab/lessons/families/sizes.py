@@ -24,8 +24,8 @@ _PIECES = {
     "pita": ("breads", (80, 120, 5), (6, 20)),
     "naan": ("breads", (90, 140, 5), (4, 16)),
     "baguette": ("baguettes", (250, 400, 10), (2, 12)),
-    "hearth_white": ("loaves", (400, 900, 50), (1, 8)),
-    "white_pan": ("loaves", (450, 900, 50), (1, 8)),
+    "hearth_white": ("loaves", (400, 900, 50), (2, 8)),
+    "white_pan": ("loaves", (450, 900, 50), (2, 8)),
     "doughnut": ("doughnuts", (40, 60, 5), (8, 30)),
     "english_muffin": ("muffins", (60, 90, 5), (6, 24)),
 }

@@ -122,12 +122,11 @@ _WORDS = {
 
 def _question(mix: _Mix) -> str:
     counted = {3: "flour, room and water", 4: "flour, room, preferment and water"}
-    rule = f"the mean of {counted[mix.times]} is the temperature of the dough"
+    rule = f"the dough takes the mean of the temperatures of {counted[mix.times]}"
     if mix.rise:
         rule = (
-            f"the temperatures of {counted[mix.times]}, and the rise by kneading on "
-            "top, make as many times the dough's as there are temperatures, "
-            f"{mix.times} times"
+            f"add the temperatures of {counted[mix.times]}, and the rise by kneading; "
+            f"the sum is {mix.times} times the temperature of the dough"
         )
     return (
         f"Your dough should come out of mixing at **{mix.dough} {mix.unit}**. The rule "
