@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING, cast
 
+from bakelab.charts.thin import thinned
 from bakelab.comparing import Against, axis_title
 from bakelab.theme import PALETTE, altair_config
 
@@ -36,7 +37,8 @@ def against_chart(found: Against, *, ink: str = "currentColor") -> "alt.LayerCha
     layers: list[alt.Chart | alt.LayerChart] = []
     if not found.line.empty:
         layers += _band(found, x)
-    points = alt.Chart(found.points)
+    some, left_out = thinned(found.points)
+    points = alt.Chart(some)
     if found.widest_doubt > 0:
         layers.append(
             points.mark_rule(color=ink, strokeWidth=1.2).encode(
@@ -56,7 +58,7 @@ def against_chart(found: Against, *, ink: str = "currentColor") -> "alt.LayerCha
     )
     title = alt.Title(
         f"{axis_title(found.result)} against {axis_title(found.ratio)}",
-        subtitle=_legend(found),
+        subtitle=_legend(found, left_out),
     )
     drawn = alt.layer(*layers).properties(
         width=_WIDTH_PX, height=_HEIGHT_PX, title=title
@@ -85,11 +87,11 @@ def _band(found: Against, x: "alt.X") -> "list[alt.Chart | alt.LayerChart]":
     ]
 
 
-def _legend(found: Against) -> list[str]:
+def _legend(found: Against, left_out: str) -> list[str]:
     said = ["disc: a bake"]
     if not found.line.empty:
         sure = f"{100 * found.confidence:g} %"
         said.append(f"band: the mean, {sure}; dashed: one more bake, {sure}")
     if found.widest_doubt > 0:
         said.append("level whisker: left open by the scale")
-    return ["; ".join(said)]
+    return ["; ".join(said), *([left_out] if left_out else [])]

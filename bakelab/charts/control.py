@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, cast
 
 import pandas as pd
 
+from bakelab.charts.thin import thinned
 from bakelab.comparing import Control, axis_title, named, unit_of
 from bakelab.comparing.data import rounded
 from bakelab.theme import PALETTE, altair_config
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
 __all__ = ["control_bands"]
 
 _WIDTH_PX = 520
+_MOST_BAKES = 200
 _STEADY, _SIGNAL = "as usual", "to look into"
 
 
@@ -35,7 +37,9 @@ def control_bands(found: Control, *, ink: str = "currentColor") -> "alt.VConcatC
     """
     import altair as alt
 
-    frame = found.frame.drop(columns="at")
+    frame, left_out = thinned(
+        found.frame.drop(columns="at"), most=_MOST_BAKES, newest=True
+    )
     lines = {
         "upper limit": found.high, "mean": found.centre, "lower limit": found.low,
     }  # fmt: skip
@@ -52,6 +56,7 @@ def control_bands(found: Control, *, ink: str = "currentColor") -> "alt.VConcatC
         subtitle=(
             f"disc: {_STEADY}; diamond with its number: {_SIGNAL}; "
             "dashed: limits, 3 sigma from the mean"
+            + (f"; {left_out}" if left_out else "")
         ),
     )
     drawn = alt.vconcat(*parts).properties(title=title)
@@ -75,19 +80,19 @@ class _Drawing:
         """One of the two charts: limits, bakes in order, and what stands out."""
         import altair as alt
 
-        last = float(self.frame["order"].max()) + 0.5
+        first, last = self.frame["order"].min() - 0.5, self.frame["order"].max() + 0.5
         data = self.frame.dropna(subset=[column])
         states = [_SIGNAL if words else _STEADY for words in data[signal]]
         x = alt.X("order:Q").title("Bake, in order").axis(tickMinStep=1, format="d")
         y = alt.Y(f"{column}:Q").title(title).scale(zero=False)
         base = alt.Chart(data.assign(state=states)).encode(
-            x.scale(domain=[0.5, last], nice=False), y
+            x.scale(domain=[float(first), float(last)], nice=False), y
         )
         told = base.transform_filter(f"datum.state == '{_SIGNAL}'").mark_text(
             color=self.ink, dy=-13, fontWeight=600
         )
         layers = [
-            *self._limits(lines, last, title),
+            *self._limits(lines, float(last), title),
             base.mark_line(color=PALETTE["water"], strokeWidth=1.4),
             _bakes(base, column, signal),
             told.encode(text="order:Q"),

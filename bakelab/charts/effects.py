@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING, cast
 
 import pandas as pd
 
+from bakelab.charts.thin import thinned
 from bakelab.comparing import Mixed, Surface, axis_title, named, unit_of
 from bakelab.comparing.data import rounded
 from bakelab.theme import PALETTE, altair_config
@@ -138,7 +139,8 @@ def _bars(
 def _batches(found: Mixed, levels: list[str], ink: str) -> "alt.LayerChart":
     import altair as alt
 
-    base = alt.Chart(found.points).encode(
+    some, left_out = thinned(found.points)
+    base = alt.Chart(some).encode(
         alt.X("level:N").title(None).sort(levels).axis(labelAngle=0, labelLimit=150),
         alt.Y("y:Q").title(axis_title(found.result)).scale(zero=False),
     )
@@ -149,7 +151,8 @@ def _batches(found: Mixed, levels: list[str], ink: str) -> "alt.LayerChart":
         tooltip=[alt.Tooltip("batch:N", title="Batch"), alt.Tooltip("y:Q")]
     )
     head = alt.Title(
-        f"{axis_title(found.result)} by batch", subtitle="a line joins a batch"
+        f"{axis_title(found.result)} by batch",
+        subtitle="a line joins a batch" + (f"; {left_out}" if left_out else ""),
     )
     drawn = alt.layer(lines, points).properties(width=420, height=230, title=head)
     return cast("alt.LayerChart", drawn)

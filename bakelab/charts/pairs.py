@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING, cast
 
 import pandas as pd
 
+from bakelab.charts.thin import thinned
 from bakelab.comparing import Paired, axis_title, named, unit_of
 from bakelab.theme import PALETTE, altair_config
 
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
 __all__ = ["pairs_chart"]
 
 _HEIGHT_PX = 280
+_MOST_PAIRS = 200
 
 
 def pairs_chart(found: Paired, *, ink: str = "currentColor") -> "alt.HConcatChart":
@@ -31,21 +33,26 @@ def pairs_chart(found: Paired, *, ink: str = "currentColor") -> "alt.HConcatChar
     """
     import altair as alt
 
-    drawn = alt.hconcat(_joined(found, ink), _differences(found, ink), spacing=36)
+    pairs, left_out = thinned(found.pairs, most=_MOST_PAIRS)
+    parts = [_joined(pairs, found, ink), _differences(pairs, found, ink)]
+    drawn = alt.hconcat(*parts, spacing=36)
     sized = drawn.properties(
         title=alt.Title(
             f"{axis_title(found.result)}: {found.first} and {found.second}",
-            subtitle="left: a line joins a pair; right: second minus first",
+            subtitle=[
+                "left: a line joins a pair; right: second minus first",
+                *([left_out] if left_out else []),
+            ],
         )
     )
     return cast("alt.HConcatChart", sized.configure(**altair_config(ink=ink)))
 
 
-def _joined(found: Paired, ink: str) -> "alt.LayerChart":
+def _joined(pairs: pd.DataFrame, found: Paired, ink: str) -> "alt.LayerChart":
     import altair as alt
 
     names = {"first": found.first, "second": found.second}
-    long = found.pairs.melt(["pair"], list(names), var_name="which", value_name="y")
+    long = pairs.melt(["pair"], list(names), var_name="which", value_name="y")
     long["which"] = long["which"].map(names)
     base = alt.Chart(long).encode(
         alt.X("which:N").title(None).sort(list(names.values())).axis(labelAngle=0),
@@ -60,12 +67,12 @@ def _joined(found: Paired, ink: str) -> "alt.LayerChart":
     return cast("alt.LayerChart", drawn)
 
 
-def _differences(found: Paired, ink: str) -> "alt.LayerChart":
+def _differences(pairs: pd.DataFrame, found: Paired, ink: str) -> "alt.LayerChart":
     import altair as alt
 
     unit = unit_of(found.result)
     title = f"Difference in {named(found.result)}" + (f" ({unit})" if unit else "")
-    pairs = found.pairs.assign(place="each pair")
+    each = pairs.assign(place="each pair")
     whole = pd.DataFrame(
         {
             "place": [f"{100 * found.attained:.1f} % interval"],
@@ -75,7 +82,7 @@ def _differences(found: Paired, ink: str) -> "alt.LayerChart":
         }
     )
     x = alt.X("place:N").title(None).sort(None).axis(labelAngle=0)
-    points = alt.Chart(pairs).mark_point(filled=True, size=55, color=ink, opacity=0.9)
+    points = alt.Chart(each).mark_point(filled=True, size=55, color=ink, opacity=0.9)
     span = alt.Chart(whole).encode(x)
     none = alt.Chart(pd.DataFrame({"none": [0.0]}))
     layers = [

@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING, Any, cast
 
 import pandas as pd
 
+from bakelab.charts.thin import thinned
 from bakelab.comparing import Surface, axis_title, named, surface_curve, surface_map
 from bakelab.comparing.data import rounded
 from bakelab.theme import PALETTE, altair_config
@@ -64,9 +65,8 @@ def _curve(found: Surface, ratio: str, ink: str) -> "alt.LayerChart":
         }
     )  # fmt: skip
     spot = alt.Chart(best).encode(alt.Y("value:Q").title(title))
-    trials = alt.Chart(
-        pd.DataFrame({"x": found.trials[ratio], "y": found.trials[found.result]})
-    )
+    some, _ = thinned(found.trials)
+    trials = alt.Chart(pd.DataFrame({"x": some[ratio], "y": some[found.result]}))
     layers = [
         base.mark_area(color=water, opacity=0.28).encode(
             x, alt.Y("low:Q").title(title).scale(zero=False), alt.Y2("high:Q")
@@ -152,7 +152,7 @@ def _marks(found: Surface, across: str, up: str) -> "list[alt.Chart]":
     ink, paper = PALETTE["ink"], PALETTE["paper"]
     kinds: list[tuple[pd.DataFrame, dict[str, Any]]] = [
         (
-            found.trials[sides],
+            thinned(found.trials[sides])[0],
             {
                 "shape": "circle",
                 "size": 65,

@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING, cast
 
 import pandas as pd
 
+from bakelab.charts.thin import thinned
 from bakelab.comparing import Variants, axis_title
 from bakelab.theme import PALETTE, altair_config
 
@@ -70,6 +71,7 @@ def _shown(found: Variants) -> tuple[pd.DataFrame, list[str]]:
     columns = ["variant", "mean", "low", "high"]
     points = found.points.drop(columns="at")
     data = points.merge(table[columns], on="variant", how="inner")
+    data, _ = thinned(data)
     return data, table["variant"].tolist()
 
 

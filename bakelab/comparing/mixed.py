@@ -1,27 +1,23 @@
 """Variants over several doughs or days: what differs, apart from the batch."""
 
 import math
-import warnings
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pandas as pd
 
 from bakelab.comparing.against_words import chance
+from bakelab.comparing.batches import BatchFit, fit_batches
 from bakelab.comparing.data import ComparisonError, counted, number, rounded, usable
 from bakelab.comparing.names import named, with_unit
-from bakelab.comparing.tails import least_squares, t_chance, t_reach
-
-if TYPE_CHECKING:
-    from bakelab.comparing.surface_terms import Array
+from bakelab.comparing.tails import t_chance, t_reach
 
 __all__ = ["Mixed", "mixed_comparison"]
 
 _SHOWN = 0.05  # common practice, no source
 _MOST_TOLD = 4
-_NOTHING = 1e-3  # of the variance within: a batch variance that is none
+_MOST_LEVELS = 60
 
 
 @dataclass(frozen=True)
@@ -100,7 +96,7 @@ def mixed_comparison(
 
     Notes
     -----
-    A linear model with a random intercept per batch. Intervals are by
+    A linear model with a random intercept per batch (`fit_batches`). Intervals are by
     Student's t with the degrees of freedom of the level at which a term
     changes, within or between batches.
 
@@ -120,8 +116,11 @@ def mixed_comparison(
     columns = _columns(kept, by, also, numeric)
     _enough(kept, by, batch)
     degrees = _degrees(columns, kept[batch])
-    found = _fit(kept[result], columns, kept[batch], restricted)
-    if found.alone:
+    codes, _ = pd.factorize(kept[batch])
+    y = kept[result].to_numpy(dtype=float)
+    table = columns.to_numpy(dtype=float)
+    found = fit_batches(y, table, codes, restricted=restricted)
+    if found.between == 0:
         remarks += (
             "batches differ no more than bakes within one, so they add nothing",
         )
@@ -132,16 +131,6 @@ def mixed_comparison(
         int(kept[batch].nunique()), math.sqrt(found.between), math.sqrt(found.within),
         found.log_likelihood, remarks,
     )  # fmt: skip
-
-
-@dataclass(frozen=True)
-class _Fit:
-    estimates: "Array"
-    errors: "Array"
-    between: float
-    within: float
-    log_likelihood: float
-    alone: bool = False
 
 
 def _columns(
@@ -158,6 +147,11 @@ def _columns(
             raise ComparisonError(
                 f"{named(column)} has only one value, {levels[0]}; choose bakes of two "
                 "at least"
+            )
+        if len(levels) > _MOST_LEVELS:
+            raise ComparisonError(
+                f"{len(levels)} values of {named(column)} are too many to set against "
+                f"each other; choose bakes of {_MOST_LEVELS} at most"
             )
         # A level of `by` keeps its own name, that of another column says whose it is.
         lead = "" if column == by else f"{named(column)} "
@@ -214,34 +208,11 @@ def _degrees(columns: pd.DataFrame, batch: "pd.Series[str]") -> list[int]:
     return [max(1, between if out else within) for out in outer]
 
 
-def _fit(
-    y: "pd.Series[float]", columns: pd.DataFrame, batch: "pd.Series[str]", reml: bool
-) -> _Fit:
-    import statsmodels.api as sm  # type: ignore[import-untyped]
-
-    exog = columns.to_numpy()
-    model = sm.MixedLM(y.to_numpy(), exog, groups=batch.to_numpy())
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
-        try:
-            fitted: Any = model.fit(reml=reml)
-        except np.linalg.LinAlgError:
-            fitted = None
-    between = float(fitted.cov_re[0, 0]) if fitted is not None else 0.0
-    if fitted is None or not between > _NOTHING * float(fitted.scale):
-        alone = least_squares(y.to_numpy(), exog)
-        return _Fit(
-            alone.params, alone.bse, 0.0, float(alone.mse_resid), float(alone.llf), True
-        )
-    size = exog.shape[1]
-    return _Fit(
-        np.asarray(fitted.fe_params), np.asarray(fitted.bse_fe)[:size], between,
-        float(fitted.scale), float(fitted.llf),
-    )  # fmt: skip
-
-
 def _effects(
-    columns: pd.DataFrame, found: _Fit, degrees: Sequence[int], confidence: float
+    columns: pd.DataFrame,
+    found: BatchFit,
+    degrees: Sequence[int],
+    confidence: float,
 ) -> pd.DataFrame:
     reach = np.array([t_reach(confidence, d) for d in degrees]) * found.errors
     ratios = found.estimates / np.where(found.errors > 0, found.errors, np.nan)

@@ -92,10 +92,12 @@ def with_ratios(
     keys = bakes["formula_key"].astype(str)
     formulas = {key: formula_of(key) for key in dict.fromkeys(keys)}
     sizes = _batches(bakes)
-    rows = [
-        ratios_of(formulas[key], scale=scale, batch=size)
-        for key, size in zip(keys, sizes, strict=True)
-    ]
+    pairs = list(zip(keys, sizes, strict=True))
+    known = {
+        (key, size): ratios_of(formulas[key], scale=scale, batch=size)
+        for key, size in dict.fromkeys(pairs)
+    }
+    rows = [known[pair] for pair in pairs]
     more = pd.DataFrame(rows, index=bakes.index)
     calls = _names(bakes, keys, names or {})
     more["variant"] = [calls[key] for key in keys]

@@ -157,6 +157,29 @@ def test_what_stands_out_is_told_by_shape_and_number() -> None:
     ]  # fmt: skip
 
 
+def test_a_large_book_is_thinned_and_says_so() -> None:
+    many = pd.DataFrame({"salt_pct": RANDOM.normal(2, 0.1, 6000)})
+    many["bake_loss_pct"] = 10 + many["salt_pct"] + RANDOM.normal(0, 0.2, 6000)
+    many["pan"], many["day"] = ["small", "large"] * 3000, np.arange(6000) // 2
+    drawn = [
+        against_chart(against(many, result="bake_loss_pct", ratio="salt_pct")),
+        control_bands(control_chart(many, result="bake_loss_pct")),
+        pairs_chart(
+            paired(
+                many, result="bake_loss_pct", by="pan", pair="day", first="small",
+                second="large",
+            )
+        ),
+        batch_chart(
+            mixed_comparison(many, result="bake_loss_pct", by="pan", batch="day")
+        ),
+    ]  # fmt: skip
+    for chart in drawn:
+        spec = chart.to_dict()
+        assert max(len(table) for table in spec["datasets"].values()) <= 1500
+        assert "are drawn" in str(found(spec, "subtitle"))
+
+
 def test_map_prints_values_dark_on_light() -> None:
     spec = surface_chart(SURFACE).to_dict()
     printed = rows(spec, "words", "ground")
