@@ -8,8 +8,9 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from bakelab.comparing.data import ComparisonError, joined, usable
-from bakelab.comparing.names import named
+from bakelab.comparing.data import ComparisonError, joined, rounded, usable
+from bakelab.comparing.names import named, with_unit
+from bakelab.comparing.ratios import doubt_column
 from bakelab.comparing.repeats import LackOfFit, Repeats, lack_of_fit
 from bakelab.comparing.surface_best import AIMS, Best, Canonical, canonical, find_best
 from bakelab.comparing.surface_terms import (
@@ -28,6 +29,7 @@ from bakelab.comparing.tails import f_chance, least_squares
 __all__ = ["Surface", "response_surface"]
 
 _MOST_RATIOS = 7
+_BLUR = 0.1  # common practice, no source
 
 
 @dataclass(frozen=True)
@@ -144,6 +146,7 @@ def response_surface(
     blocks = _blocks(kept, block)
     used, terms, why = carried(codes, blocks, shape)
     remarks += (why,) if why else ()
+    remarks += _open_by_scale(kept, coding)
     return _fitted(
         kept, result, coding, codes, blocks, used, terms, aim, confidence, draws,
         seed, remarks,
@@ -173,6 +176,21 @@ def _check(
 def _followed(follow: Sequence[str], moving: Sequence[str]) -> str:
     left, stay = joined([named(r) for r in follow]), joined([named(r) for r in moving])
     return f"{left} follows from {stay} in these trials and is left out"
+
+
+def _open_by_scale(kept: pd.DataFrame, coding: Coding) -> tuple[str, ...]:
+    """A word on every ratio that the scale blurs by a tenth of its span or more."""
+    said = []
+    for ratio, half in zip(coding.ratios, coding.halves, strict=True):
+        if doubt_column(ratio) in kept.columns:
+            doubt = float(pd.to_numeric(kept[doubt_column(ratio)]).max())
+            if doubt >= _BLUR * 2 * half:
+                open_ = with_unit(f"±{rounded(doubt, doubt)}", ratio)
+                said.append(
+                    f"the scale leaves up to {open_} open in {named(ratio)}, "
+                    f"{50 * doubt / half:.0f} % of the span that was baked"
+                )
+    return tuple(said)
 
 
 def _blocks(frame: pd.DataFrame, block: str | None) -> Array:

@@ -25,6 +25,7 @@ _MIME = {
     "schema.org": "application/ld+json",
     "html": "text/html",
     "pdf": "application/pdf",
+    "svg": "image/svg+xml",
 }
 
 

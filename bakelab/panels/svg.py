@@ -2,16 +2,23 @@
 
 from typing import Any
 
-__all__ = ["show_svg", "svg_of"]
+__all__ = ["show_svg", "svg_of", "svg_text"]
+
+_WIDE_FONTS = '<svg style="overflow:visible" '  # a title may be wider than its chart
 
 
 def svg_of(chart: Any) -> str:
     """The SVG of an Altair chart, in a box that scrolls where it is narrow."""
+    seen = svg_text(chart).replace("<svg ", _WIDE_FONTS, 1)
+    return f'<div class="bakelab-strips" tabindex="0">{seen}</div>'
+
+
+def svg_text(chart: Any) -> str:
+    """The SVG of an Altair chart as it stands in a file."""
     import vl_convert
 
-    drawn = vl_convert.vegalite_to_svg(chart.to_json(), vl_version=_version())
-    seen = drawn.replace("<svg ", '<svg style="overflow:visible" ', 1)  # wide fonts
-    return f'<div class="bakelab-strips" tabindex="0">{seen}</div>'
+    drawn: str = vl_convert.vegalite_to_svg(chart.to_json(), vl_version=_version())
+    return drawn
 
 
 def show_svg(chart: Any) -> Any:

@@ -1,5 +1,6 @@
 """The comparing panel over a small book: each comparison, filters, refusals."""
 
+import base64
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -226,6 +227,21 @@ def test_words_of_the_book_cannot_become_markup(panel: ComparePanel) -> None:
     assert "<b>Ada" not in panel.outputs["text"].value
     assert "<b>Ada" not in panel.outputs["chart"].value
     assert "<b>" not in panel.table.html
+
+
+def test_an_answer_is_taken_along_as_a_file(panel: ComparePanel) -> None:
+    choose(panel, 1, by="baker", text="quay")
+    panel.controls.save.click()
+    link = panel.outputs["saved"].value
+    assert 'download="variants-side-by-side.csv"' in link
+    data = base64.b64decode(link.split("base64,")[1].split('"')[0]).decode("utf-8-sig")
+    assert data.splitlines()[0].startswith('"Variant","Bakes","Mean"')
+    panel.controls.save_as.value = "svg"
+    panel.controls.save.click()
+    link = panel.outputs["saved"].value
+    picture = base64.b64decode(link.split("base64,")[1].split('"')[0]).decode()
+    assert picture.startswith("<svg")
+    assert "currentColor" not in picture
 
 
 def test_long_tables_are_cut_and_say_so() -> None:

@@ -504,6 +504,17 @@ def test_curvature_that_a_full_plan_cannot_place_shows_as_lack_of_fit() -> None:
     assert "lack of fit" in found.text
 
 
+def test_a_ratio_that_the_scale_blurs_is_said() -> None:
+    frame = plan([7.0, 7.2, 7.1, 7.3, 7.0, 7.2], centres=2)
+    blurred = frame.assign(salt_pct_doubt=0.2, water_pct_doubt=0.1)
+    found = response_surface(
+        blurred, result="height_cm", ratios=["salt_pct", "water_pct"]
+    )
+    said = [r for r in found.remarks if "the scale leaves" in r]
+    assert len(said) == 1
+    assert "±0.20 % of flour open in salt, 40 % of the span" in said[0]
+
+
 def test_saddle_is_called_one() -> None:
     corners = [(a, b) for a in (-1, 0, 1) for b in (-1, 0, 1)] * 2
     frame = pd.DataFrame(corners, columns=["x", "z"])

@@ -43,20 +43,20 @@ class Shown:
     remarks: tuple[str, ...]
 
 
-def shown(found: Found) -> Shown:
-    """The answer of any comparison."""
+def shown(found: Found, *, ink: str = "currentColor") -> Shown:
+    """The answer of any comparison, its charts in an ink."""
     if isinstance(found, Against):
-        return _against(found)
+        return _against(found, ink)
     if isinstance(found, Variants):
-        return _variants(found)
+        return _variants(found, ink)
     if isinstance(found, Paired):
-        return _paired(found)
+        return _paired(found, ink)
     if isinstance(found, Control):
-        return _control(found)
-    return _surface(found) if isinstance(found, Surface) else _mixed(found)
+        return _control(found, ink)
+    return _surface(found, ink) if isinstance(found, Surface) else _mixed(found, ink)
 
 
-def _against(found: Against) -> Shown:
+def _against(found: Against, ink: str) -> Shown:
     by = (found.slope_high - found.slope_low) / 2
     per = f"Per 1 more in {named(found.ratio)}"
     numbers = [
@@ -68,12 +68,12 @@ def _against(found: Against) -> Shown:
     heads = {"name": "Bake", "x": named(found.ratio), "y": named(found.result)}
     shown_numbers = numbers if not found.reason else numbers[:1]
     return Shown(
-        tuple(shown_numbers), found.text, (against_chart(found),),
+        tuple(shown_numbers), found.text, (against_chart(found, ink=ink),),
         table.rename(columns=heads), found.remarks,
     )  # fmt: skip
 
 
-def _variants(found: Variants) -> Shown:
+def _variants(found: Variants, ink: str) -> Shown:
     heads = {
         "variant": "Variant", "bakes": "Bakes", "mean": "Mean", "spread": "Spread",
         "low": "Interval from", "high": "to", "basis": "Interval from the",
@@ -84,10 +84,12 @@ def _variants(found: Variants) -> Shown:
         _with("Scatter within one", found.scatter.spread, found.result),
     )
     table = found.table.rename(columns=heads)
-    return Shown(numbers, found.text, (variant_grid(found),), table, found.remarks)
+    return Shown(
+        numbers, found.text, (variant_grid(found, ink=ink),), table, found.remarks
+    )
 
 
-def _paired(found: Paired) -> Shown:
+def _paired(found: Paired, ink: str) -> Shown:
     by = (found.high - found.low) / 2
     numbers = (
         ("Pairs", str(len(found.pairs))),
@@ -97,10 +99,12 @@ def _paired(found: Paired) -> Shown:
     heads = {"pair": "Pair", "first": found.first, "second": found.second,
              "difference": "Difference"}  # fmt: skip
     table = found.pairs.rename(columns=heads)
-    return Shown(numbers, found.text, (pairs_chart(found),), table, found.remarks)
+    return Shown(
+        numbers, found.text, (pairs_chart(found, ink=ink),), table, found.remarks
+    )
 
 
-def _control(found: Control) -> Shown:
+def _control(found: Control, ink: str) -> Shown:
     limits = f"{rounded(found.low, found.sigma)} to {rounded(found.high, found.sigma)}"
     numbers = (
         (_head("Mean", found.result), rounded(found.centre, found.sigma)),
@@ -111,10 +115,12 @@ def _control(found: Control) -> Shown:
              "moving_range": "Moving range", "signal": "Signal",
              "range_signal": "Jump"}  # fmt: skip
     table = found.frame[list(heads)].rename(columns=heads)
-    return Shown(numbers, found.text, (control_bands(found),), table, found.remarks)
+    return Shown(
+        numbers, found.text, (control_bands(found, ink=ink),), table, found.remarks
+    )
 
 
-def _surface(found: Surface) -> Shown:
+def _surface(found: Surface, ink: str) -> Shown:
     best, halves = found.best, found.coding.halves
     numbers = [
         (_head(f"Best {named(r)}", r), rounded(best.at[r], half))
@@ -124,11 +130,15 @@ def _surface(found: Surface) -> Shown:
     heads = {"term": "Term", "estimate": "Change over half the span",
              "low": "Interval from", "high": "to", "p_value": "Chance"}  # fmt: skip
     table = found.coefficients[list(heads)].rename(columns=heads)
-    charts = (surface_chart(found), effect_bars(found), residual_charts(found))
+    charts = (
+        surface_chart(found, ink=ink),
+        effect_bars(found, ink=ink),
+        residual_charts(found, ink=ink),
+    )
     return Shown(tuple(numbers), found.text, charts, table, found.remarks)
 
 
-def _mixed(found: Mixed) -> Shown:
+def _mixed(found: Mixed, ink: str) -> Shown:
     numbers = (
         ("Batches", str(found.batches)),
         ("Scatter that is the batch", f"{100 * found.batch_share:.0f} %"),
@@ -139,7 +149,9 @@ def _mixed(found: Mixed) -> Shown:
         "high": "to", "degrees": "Degrees of freedom", "p_value": "Chance",
     }  # fmt: skip
     table = found.effects[list(heads)].rename(columns=heads)
-    return Shown(numbers, found.text, (batch_chart(found),), table, found.remarks)
+    return Shown(
+        numbers, found.text, (batch_chart(found, ink=ink),), table, found.remarks
+    )
 
 
 def _head(words: str, column: str) -> str:

@@ -9,7 +9,7 @@ import ipywidgets as widgets
 from bakelab.comparing.surface_terms import SHAPES
 from bakelab.panels.controls import SCALES, choice, field, show
 
-__all__ = ["KINDS", "CompareControls", "offer"]
+__all__ = ["KINDS", "SAVE_AS", "CompareControls", "offer"]
 
 _PAIRS = ("by", "first", "second", "pair", "confidence")
 KINDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
@@ -23,6 +23,9 @@ KINDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     }
 )
 """What can be compared, and which controls it needs beside the result."""
+
+SAVE_AS = (("the table, as CSV", "csv"), ("the picture, as SVG", "svg"))
+"""What of an answer can be taken along."""
 
 _NONE = [("none in these bakes", "")]
 _CONFIDENCES = [("95 %", 0.95), ("90 %", 0.90), ("99 %", 0.99)]
@@ -69,6 +72,8 @@ class CompareControls:
         self.tag = field("Only with the tag", "any")
         self.without = field("Leave out the tag", "none")
         self.text = field("Words in notes and facts", "any")
+        self.save_as = choice("Take along", SAVE_AS)
+        self.save = widgets.Button(description="Save")
         self.again = widgets.Button(description="Read the book again")
 
     def asked(self) -> Iterable[Any]:

@@ -18,12 +18,13 @@ from bakelab.comparing import (
     response_surface,
 )
 from bakelab.errors import BakelabError
-from bakelab.panels.answer_html import alert, listed
-from bakelab.panels.bench.books import book_to_open
+from bakelab.panels.answer_html import alert, listed, note
+from bakelab.panels.bench.books import DEMO_WORDS, book_to_open, is_demo
 from bakelab.panels.compare import source as reading
 from bakelab.panels.compare.answers import Found, shown
 from bakelab.panels.compare.controls import KINDS, CompareControls, offer
 from bakelab.panels.compare.html import big_numbers, paragraph, table_html
+from bakelab.panels.compare.saved import saved_comparison
 from bakelab.panels.controls import beside, heading
 from bakelab.panels.layout import set_html, two_columns
 from bakelab.panels.parts import Fold
@@ -38,7 +39,9 @@ _JOB = (
     "Choose what is compared with what, and among which bakes; the answer says how "
     "sure it is, and what the bakes cannot tell."
 )
-_OUTPUTS = ("alert", "count", "numbers", "text", "chart", "remarks")
+_OUTPUTS = (
+    "demo", "alert", "count", "numbers", "text", "chart", "remarks", "saved"
+)  # fmt: skip
 
 
 class ComparePanel:
@@ -65,15 +68,27 @@ class ComparePanel:
         self._busy, self._kind, self._chosen_for_control = False, "", False
         self._source = reading.Source(_opened(book))
         self.view = self._layout()
+        if is_demo(self._source.book):
+            set_html(self.outputs["demo"], note(DEMO_WORDS))
         for control in self.controls.asked():
             control.observe(lambda _: self.refresh(), "value")
         self.controls.again.on_click(lambda _: self.read_again())
+        self.controls.save.on_click(lambda _: self.save())
         self.refresh()
 
     def read_again(self) -> None:
         """Take what others wrote into the book meanwhile."""
         self._source = reading.Source(self._source.book)
         self.refresh()
+
+    def save(self) -> None:
+        """Offer the answer as a file."""
+        c = self.controls
+        if self.found is not None:
+            link = saved_comparison(
+                self.found, kind=c.kind.value, format_=c.save_as.value
+            )
+            set_html(self.outputs["saved"], link)
 
     def refresh(self) -> None:
         """Offer what there is, compare what is chosen, and show the answer."""
@@ -209,6 +224,7 @@ class ComparePanel:
 
     def _show(self, found: Found) -> None:
         answer, out = shown(found), self.outputs
+        set_html(out["saved"], "")
         set_html(out["numbers"], big_numbers(answer.numbers))
         set_html(out["text"], paragraph(answer.text))
         set_html(out["chart"], svg_of(answer.charts[0]))
@@ -217,7 +233,7 @@ class ComparePanel:
         self.more.html = "".join(svg_of(chart) for chart in answer.charts[1:])
 
     def _clear(self) -> None:
-        for name in ("count", "numbers", "text", "chart", "remarks"):
+        for name in ("count", "numbers", "text", "chart", "remarks", "saved"):
             set_html(self.outputs[name], "")
         self.table.html = self.more.html = ""
 
@@ -235,8 +251,9 @@ class ComparePanel:
             beside(c.text, c.again), out["count"],
         ]  # fmt: skip
         right = [
-            out["alert"], out["numbers"], out["text"], out["chart"], out["remarks"],
-            self.more, self.table,
+            out["demo"], out["alert"], out["numbers"], out["text"], out["chart"],
+            out["remarks"], self.more, self.table,
+            beside(c.save_as, c.save), out["saved"],
         ]  # fmt: skip
         return two_columns(_JOB, left, right)
 
