@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING, cast
 
 from bakelab.charts.thin import thinned
-from bakelab.comparing import Against, axis_title
+from bakelab.comparing import Against, axis_title, named
 from bakelab.theme import PALETTE, altair_config
 
 if TYPE_CHECKING:
@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
 __all__ = ["against_chart"]
 
-_WIDTH_PX, _HEIGHT_PX = 520, 300
+_WIDTH_PX, _HEIGHT_PX = 480, 290
 
 
 def against_chart(found: Against, *, ink: str = "currentColor") -> "alt.LayerChart":
@@ -57,7 +57,7 @@ def against_chart(found: Against, *, ink: str = "currentColor") -> "alt.LayerCha
         )
     )
     title = alt.Title(
-        f"{axis_title(found.result)} against {axis_title(found.ratio)}",
+        f"{axis_title(found.result)} against {named(found.ratio)}",
         subtitle=_legend(found, left_out),
     )
     drawn = alt.layer(*layers).properties(
@@ -94,4 +94,4 @@ def _legend(found: Against, left_out: str) -> list[str]:
         said.append(f"band: the mean, {sure}; dashed: one more bake, {sure}")
     if found.widest_doubt > 0:
         said.append("level whisker: left open by the scale")
-    return ["; ".join(said), *([left_out] if left_out else [])]
+    return [*said, *([left_out] if left_out else [])]

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 __all__ = ["control_bands"]
 
-_WIDTH_PX = 520
+_WIDTH_PX = 430
 _MOST_BAKES = 200
 _STEADY, _SIGNAL = "as usual", "to look into"
 

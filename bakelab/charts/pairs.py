@@ -38,7 +38,7 @@ def pairs_chart(found: Paired, *, ink: str = "currentColor") -> "alt.HConcatChar
     drawn = alt.hconcat(*parts, spacing=36)
     sized = drawn.properties(
         title=alt.Title(
-            f"{axis_title(found.result)}: {found.first} and {found.second}",
+            f"{axis_title(found.result)} in pairs",
             subtitle=[
                 "left: a line joins a pair; right: second minus first",
                 *([left_out] if left_out else []),
@@ -55,7 +55,10 @@ def _joined(pairs: pd.DataFrame, found: Paired, ink: str) -> "alt.LayerChart":
     long = pairs.melt(["pair"], list(names), var_name="which", value_name="y")
     long["which"] = long["which"].map(names)
     base = alt.Chart(long).encode(
-        alt.X("which:N").title(None).sort(list(names.values())).axis(labelAngle=0),
+        alt.X("which:N")
+        .title(None)
+        .sort(list(names.values()))
+        .axis(labelAngle=0, labelFontSize=11, labelLimit=125),
         alt.Y("y:Q").title(axis_title(found.result)).scale(zero=False),
         alt.Detail("pair:N"),
     )
@@ -63,7 +66,7 @@ def _joined(pairs: pd.DataFrame, found: Paired, ink: str) -> "alt.LayerChart":
     points = base.mark_point(filled=True, size=55, color=ink, opacity=0.9).encode(
         tooltip=[alt.Tooltip("pair:N", title="Pair"), alt.Tooltip("y:Q", format=".2f")]
     )
-    drawn = alt.layer(lines, points).properties(width=230, height=_HEIGHT_PX)
+    drawn = alt.layer(lines, points).properties(width=260, height=_HEIGHT_PX)
     return cast("alt.LayerChart", drawn)
 
 
@@ -81,7 +84,7 @@ def _differences(pairs: pd.DataFrame, found: Paired, ink: str) -> "alt.LayerChar
             "high": [found.high],
         }
     )
-    x = alt.X("place:N").title(None).sort(None).axis(labelAngle=0)
+    x = alt.X("place:N").title(None).sort(None).axis(labelAngle=0, labelFontSize=11)
     points = alt.Chart(each).mark_point(filled=True, size=55, color=ink, opacity=0.9)
     span = alt.Chart(whole).encode(x)
     none = alt.Chart(pd.DataFrame({"none": [0.0]}))
@@ -97,5 +100,5 @@ def _differences(pairs: pd.DataFrame, found: Paired, ink: str) -> "alt.LayerChar
             alt.Y("middle:Q").title(title)
         ),
     ]
-    drawn = alt.layer(*layers).properties(width=230, height=_HEIGHT_PX)
+    drawn = alt.layer(*layers).properties(width=180, height=_HEIGHT_PX)
     return cast("alt.LayerChart", drawn)

@@ -45,7 +45,7 @@ class CompareControls:
         self.by = choice("What is compared", _NONE)
         self.first = choice("First", _NONE)
         self.second = choice("Second", _NONE)
-        self.pair = choice("Pairs are bakes of the same", _NONE)
+        self.pair = choice("Pairs are bakes of one dough and the same", _NONE)
         self.batch = choice("A batch is", _NONE)
         self.baseline = field(
             "Limits from the first bakes only (number)", "all of them"

@@ -208,10 +208,9 @@ class ComparePanel:
             return by_variant(bakes, **base, variant=c.by.value)
         if kind == 2:
             self._need(c.pair, "a second thing in which they differ")
-            return paired(
-                bakes, **base, by=c.by.value, pair=c.pair.value, first=c.first.value,
-                second=c.second.value,
-            )  # fmt: skip
+            ends = {"first": c.first.value, "second": c.second.value}
+            doughs = _one_dough(bakes, by=c.by.value, pair=c.pair.value)
+            return paired(doughs, **base, by=c.by.value, pair="pair", **ends)
         self._need(c.batch, "a batch")
         return mixed_comparison(bakes, **base, by=c.by.value, batch=c.batch.value)
 
@@ -280,6 +279,15 @@ def _one_loaf(found: Control, bakes: pd.DataFrame) -> Control:
         "looks like the kitchen"
     )
     return replace(found, remarks=(*found.remarks, said))
+
+
+def _one_dough(bakes: pd.DataFrame, *, by: str, pair: str) -> pd.DataFrame:
+    """A column `pair` in which the dough is the same too, unless it is compared."""
+    keys = bakes[pair].astype(object).where(bakes[pair].notna(), "").astype(str)
+    blank = keys.str.strip() == ""
+    if by not in ("variant", "style"):
+        keys = keys + " · " + bakes["variant"].astype(str)
+    return bakes.assign(pair=keys.where(~blank, None))
 
 
 def _whole(text: str) -> int | None:
