@@ -4,7 +4,8 @@ from typing import Any
 
 __all__ = ["show_svg", "svg_of", "svg_text"]
 
-_WIDE_FONTS = '<svg style="overflow:visible;max-width:100%;height:auto" '  # a title may be wider than its chart
+# A title may be wider than its chart.
+_WIDE_FONTS = '<svg style="overflow:visible;max-width:100%;height:auto" '
 
 
 def svg_of(chart: Any) -> str:
