@@ -213,6 +213,17 @@ def test_progress_that_cannot_be_written_is_said(tmp_path: Path) -> None:
     practice.progress.path = tmp_path / "file" / "p.jsonl"
     practice.box.check("1")
     assert "cannot be kept" in practice.box.state["progress"]
+    practice.go_on()
+    seen = {practice.box.exercise}
+    for _ in range(3):
+        practice.box.show_solution()
+        practice.go_on()
+        seen.add(practice.box.exercise)
+    assert len(seen) == 4  # never the same again
+    practice.progress.path = tmp_path
+    practice.forget()
+    practice.forget()
+    assert "delete that file yourself" in practice.box.state["told"]
 
 
 # A guess

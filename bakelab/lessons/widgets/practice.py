@@ -5,7 +5,7 @@ from typing import Any
 
 from bakelab.errors import BakelabError
 from bakelab.lessons.item import Item
-from bakelab.lessons.making import family, follow_up
+from bakelab.lessons.making import family, follow_up, make
 from bakelab.lessons.marking import Marked
 from bakelab.lessons.progress import Progress
 from bakelab.lessons.widgets.item_box import ItemBox
@@ -50,6 +50,8 @@ class Practice:
         kept = progress if isinstance(progress, Progress) else Progress(progress)
         self.progress = kept
         self._sure = False
+        self._trouble = ""
+        self._seen: set[tuple[str, int]] = set()
         first = self._next_item()
         self.box = ItemBox(
             first,
@@ -63,8 +65,11 @@ class Practice:
     def go_on(self) -> None:
         """Put the next exercise in the box."""
         self.done += 1
-        self.progress.reload()
         self._sure = False
+        try:
+            self.progress.reload()
+        except BakelabError as error:
+            self._trouble = str(error)
         item = follow_up(self.box.exercise) or self._next_item()
         self.box.show(item, heading=self._heading(item))
         if self.done == self.count:
@@ -81,14 +86,27 @@ class Practice:
             self.box.say("Press the same button again to forget all your answers.")
         else:
             self._sure = False
-            self.progress.delete()
-            self.box.say("Your answers are forgotten; the file is gone.")
+            self.box.say(self._forgotten())
         self._show_foot()
+
+    def _forgotten(self) -> str:
+        try:
+            self.progress.delete()
+        except OSError as error:
+            return (
+                f"Your answers are in {self.progress.path} and cannot be deleted "
+                f"({error.strerror}); delete that file yourself."
+            )
+        return "Your answers are forgotten; the file is gone."
 
     def _next_item(self) -> Item:
         chosen = self.progress.next_item(lesson=self.lesson)
-        self.why = chosen.why
-        return chosen.item
+        self.why, item = chosen.why, chosen.item
+        # Where answers cannot be kept, the file alone would give the same again.
+        while (item.family, item.seed) in self._seen:
+            item = make(item.family, item.seed + 1, level=item.level)
+        self._seen.add((item.family, item.seed))
+        return item
 
     def _heading(self, item: Item) -> str:
         place = f"Exercise {self.done + 1}"
@@ -99,14 +117,18 @@ class Practice:
         try:
             self.progress.record(box.exercise, marked, hints=box.hints_shown)
         except BakelabError as error:
-            self.why = str(error)
+            self._trouble = str(error)
         self._sure = False
         self._show_foot()
 
     def _show_foot(self) -> None:
         answers = len(self.progress.answers)
         kept = f"{answers} {'answer is' if answers == 1 else 'answers are'} kept"
-        parts = [self.why, f"{kept} on this machine only." if answers else ""]
+        parts = [
+            self._trouble,
+            self.why,
+            f"{kept} on this machine only." if answers else "",
+        ]
         self.box.progress = " ".join(p for p in [*parts, self.progress.remark] if p)
         words = "Yes, forget all my answers" if self._sure else "Forget my answers"
         self.box.forget_words = words if answers else ""
