@@ -139,7 +139,8 @@ def volume_by_shape(
     height : Quantity, [length]
         From the base to the highest point.
     wall_height : Quantity, [length], optional
-        Height where the crown begins; the rim where the loaf stands over it.
+        Height where the crown begins; the rim where the loaf stands over it. Above
+        the rim the loaf is taken as upright up to there.
     length, width : Quantity, [length], optional
         Of a loaf that stands free; it needs both.
 
@@ -179,7 +180,8 @@ def volume_by_shape(
         )
     depth_cm = in_unit(where.depth, "cm", "depth")
     if where.lidded or wall_cm is not None or top_cm > depth_cm:
-        return _crowned(where, top_cm, min(top_cm, depth_cm, wall_cm or depth_cm))
+        wall_cm = depth_cm if wall_cm is None else wall_cm
+        return _crowned(where, top_cm, min(top_cm, wall_cm))
     return _below_the_rim(where, top_cm)
 
 
@@ -206,10 +208,14 @@ def _free(
 
 
 def _crowned(where: Pan, top_cm: float, wall_cm: float) -> ShapeVolume:
+    depth_cm = in_unit(where.depth, "cm", "depth")
+    if where.lidded:
+        wall_cm = min(top_cm, depth_cm)
     body = _filled(where, wall_cm)
     area = in_unit(_cut(where, wall_cm).top_area, "cm^2", "area")
     crown_cm = 0.0 if where.lidded else top_cm - wall_cm
     block = area * crown_cm
+    body += area * max(0.0, wall_cm - depth_cm)  # upright above the rim
     said = f"{body:.0f} cm³ up to {wall_cm:g} cm in the pan"
     if block:
         said += f", and a crown of {area:.0f} cm² by {crown_cm:g} cm, two thirds full"

@@ -142,6 +142,13 @@ def test_crown_is_two_thirds_of_its_block():
     assert found.high_cm3 == pytest.approx(1600 + 600)
 
 
+def test_loaf_upright_above_the_rim():
+    """By hand: the tin, 200 cm² by 1 cm, and two thirds of 200 cm² by 2 cm."""
+    heights = {"height": Q_(11, "cm"), "wall_height": Q_(9, "cm")}
+    found = volume_by_shape("loaf 20 x 10 x 8 cm", **heights)
+    assert found.middle_cm3 == pytest.approx(1600 + 200 + 2 / 3 * 400)
+
+
 def test_half_a_ball_on_the_hearth():
     """A hemisphere of radius 10 cm holds 2/3 pi r^3 (Archimedes)."""
     sides = {name: Q_(20, "cm") for name in ("length", "width")}

@@ -19,6 +19,7 @@ from bakelab.panels.bench.stamping import is_finished
 from bakelab.panels.bench.starting import Starting
 from bakelab.panels.bench.telling import Telling, bake_words
 from bakelab.panels.bench.values import field_groups
+from bakelab.panels.bench.volume_entry import VolumeEntry
 from bakelab.panels.bench.widgets import FactForm, Stamps
 from bakelab.panels.controls import beside, choice, heading, show
 from bakelab.panels.layout import set_html, two_columns
@@ -64,6 +65,7 @@ class BenchPanel:
         The bake that is written in.
     stamps : Stamps
     form : FactForm
+    volume : VolumeEntry
     readings : ReadingEntry
     extras : Extras
     telling : Telling
@@ -90,6 +92,7 @@ class BenchPanel:
         self.telling, self.book_told = Telling(), widgets.HTML()
         self._quiet = False
         self.starting = Starting(book, self.open)
+        self.volume = VolumeEntry(book, self.refresh)
         self.readings = ReadingEntry(book, self.refresh)
         self.extras = Extras(book, self.refresh)
         self.browsing = Browsing(book, self._open_page)
@@ -121,6 +124,7 @@ class BenchPanel:
             show(part, bake is not None)
         self._autosave.show(bake)
         self._clockwork.show(bake)
+        self.volume.show(bake)
         self.readings.show(bake)
         self.extras.show(bake)
         if bake is not None:
@@ -139,7 +143,7 @@ class BenchPanel:
             tell.urgent, tell.care, tell.weigh,
         ])  # fmt: skip
         numbers = widgets.VBox([
-            heading("3  Numbers"), tell.numbers, self.form,
+            heading("3  Numbers"), tell.numbers, self.form, *self.volume.widgets(),
             heading("4  Readings"), *self.readings.widgets(),
             heading("5  Photos, tags and notes"), *extras.widgets(),
         ])  # fmt: skip
