@@ -26,7 +26,8 @@ class TestKind:
     two_sided : bool
         Whether either sample may be chosen more often.
     asks, task : str
-        What the tasters are asked if nothing else is, and what they do.
+        What the tasters are asked if nothing else is (nothing where the question
+        has to be given), and what they do.
     use : str
         When this test is the right one.
     """
@@ -75,7 +76,7 @@ _KINDS = (
         "ISO 5495",
         1 / 2,
         False,
-        "Which sample is more so?",
+        "",
         "Taste the two samples from left to right and tick the one that answers the "
         "question. If you are not sure, guess.",
         "Is the loaf that must be saltier (say) tasted as saltier? The expectation "

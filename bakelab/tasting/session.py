@@ -173,7 +173,8 @@ def plan_tasting(
     seed : int, optional
         Drawn by default.
     title, question : str
-        For the slips; they must not give the samples away.
+        For the slips; they must not give the samples away. A one-sided paired test
+        needs a question, the others have one of their own.
     formulas : mapping of str to Formula, optional
         By sample: allergens and cautions come from them.
     more_allergens : str
@@ -306,5 +307,9 @@ def _question(kind: TestKind, question: str, names: Sequence[str]) -> str:
         raise BakelabError(
             f"the question names the sample {told!r}; ask so that no taster learns "
             "what is served"
+        )
+    if not (asked or kind.asks):
+        raise BakelabError(
+            "a one-sided paired test needs its question, such as: Which is saltier?"
         )
     return asked or kind.asks

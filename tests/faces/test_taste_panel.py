@@ -39,6 +39,7 @@ def _plan(panel: TastePanel, test: str, tasters: str = "6") -> None:
         c.samples.value = "white\nrye\nspelt"
     if test == "paired":
         c.expected.value = "less salt"
+        c.question.value = "Which is blander?"
     c.tasters.value = tasters
 
 

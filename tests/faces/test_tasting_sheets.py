@@ -23,6 +23,7 @@ def _plan(test: str, tasters: int = 6) -> Tasting:
         test, names, tasters=tasters, seed=4, title="Tuesday loaf",
         expected=names[:1] if test == "paired" else (),
         formulas=dict.fromkeys(names, BREAD),
+        question="Which is saltier?" if test == "paired" else "",
     )  # fmt: skip
 
 

@@ -362,8 +362,11 @@ def test_constant_reference() -> None:
 
 def _plan(test: str, tasters: int) -> Tasting:
     names = FOUR if test == "ranking" else TWO
-    expected = TWO[:1] if test == "paired" else ()
-    return plan_tasting(test, names, tasters=tasters, seed=11, expected=expected)
+    paired = test == "paired"
+    return plan_tasting(
+        test, names, tasters=tasters, seed=11, expected=TWO[:1] if paired else (),
+        question="Which is saltier?" if paired else "",
+    )  # fmt: skip
 
 
 def _typed(plan: Tasting, taster: int, *, right: bool) -> str:
@@ -510,6 +513,7 @@ def test_many_answers_at_once() -> None:
         ("ranking", ("a", "b"), {}, "3 to 8"),
         ("ranking", tuple("abcdefghi"), {}, "3 to 8"),
         ("paired", TWO, {}, "needs the sample that is expected"),
+        ("paired", TWO, {"expected": TWO[:1]}, "needs its question"),
         ("ranking", FOUR, {"expected": ("white",)}, "name each of"),
         ("triangle", TWO, {"expected": TWO}, "in a ranking"),
         ("triangle", TWO, {"reference": "less salt"}, "in a duo-trio"),
