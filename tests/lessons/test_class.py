@@ -9,6 +9,7 @@ import csv
 import io
 import json
 import re
+import socket
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -605,6 +606,21 @@ def test_the_whole_way_on_the_command_line(
     assert "nothing returned" in said
     _save(out / "returned", "b.ipynb", "{")
     assert main(["mark", str(out)]) == 1
+
+
+def test_nothing_leaves_the_machine(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(*_: object) -> None:
+        raise AssertionError("a connection was tried")
+
+    for name in ("connect", "connect_ex", "sendto"):
+        monkeypatch.setattr(socket.socket, name, refuse)
+    students = read_students(_names(tmp_path, ("Anna", "Bo")), seed=2)
+    write_class(class_set(students, seed=2, items=6), tmp_path / "set")
+    returned = tmp_path / "set" / "returned"
+    _save(returned, "a.ipynb", _filled(tmp_path / "set", 1, {1: "5"}))
+    write_marks(mark_class(returned), returned)
 
 
 @pytest.mark.parametrize(
