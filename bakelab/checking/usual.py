@@ -32,6 +32,7 @@ _SALT_MOST = (
 _SALT_LEAST = 0.5
 _YEAST_MOST = {"yeast_fresh": 8.0, "yeast_active_dry": 3.2, "yeast_instant": 2.7}
 _PACKET_G = (6.5, 7.5)  # 7.2 g with a deviation of 0.17 g: USDA SR26 18375
+_CUBE_G = (40.0, 43.0)  # a cube of fresh yeast, 42 g; common practice, no source
 _YEAST_NAME = {"yeast_fresh": "fresh yeast", "yeast_active_dry": "active dry yeast",
                "yeast_instant": "instant yeast"}  # fmt: skip
 _PRACTICE = "common practice, no source"
@@ -45,7 +46,13 @@ def claimed_style(case: Case) -> tuple[str, str] | None:
     if case.style:
         return style_key(case.style), "the style that was asked for"
     plain = formula.title and not _OPTION.search(formula.title)
-    return _style_of_title(formula.title) if plain else None
+    found = _style_of_title(formula.title) if plain else None
+    chemical = bool(formula.role_g("leavening")) and not (
+        formula.role_g("yeast") or formula.role_g("starter")
+    )
+    if found is not None and chemical != (found[0] in _quick_styles()):
+        return None  # raised in another way than the style is
+    return found
 
 
 @lru_cache(maxsize=1024)
@@ -62,6 +69,12 @@ def _style_of_title(title: str) -> tuple[str, str] | None:
 @lru_cache(maxsize=1)
 def _style_keys() -> tuple[str, ...]:
     return tuple(styles()["style"])
+
+
+@lru_cache(maxsize=1)
+def _quick_styles() -> frozenset[str]:
+    table = styles()
+    return frozenset(table["style"][table["family"] == "quick"])
 
 
 def find_usual(case: Case) -> Iterator[Finding]:
@@ -196,7 +209,8 @@ def _whole_packets(case: Case) -> float:
     amount, mass_g = lines[0].phrase.amount, lines[0].line.mass_g or 0.0
     if amount is not None and amount.unit == "packet":
         return float(amount.high)
-    low, high = _PACKET_G
+    fresh = lines[0].line.ingredient == "yeast_fresh"
+    low, high = _CUBE_G if fresh else _PACKET_G
     return 1.0 if low <= mass_g <= high else 0.0
 
 

@@ -47,6 +47,10 @@ _N_OF_M = re.compile(
     rf"(?: of dough)?[,:]?\s*(?:\(|of|at|weighing|à|zu|von|je|de|each|about|approx\w*|"
     rf"ca\.?|roughly|around|~|\s)*\s*{_MASS}"
 )
+_N_OF_M_EACH = re.compile(
+    rf"(?i)\b(?:shape|divide|form|cut|make|scale)\w*\s+(?:it |the dough )?(?:into )?"
+    rf"{_COUNT}\s+(?:of|at|à|zu)\s+{_MASS}(?:\s+each)?"
+)
 _N_TIMES_M = re.compile(rf"(?i)\b{_COUNT}\s*[x×]\s*{_MASS}")
 _N_M_PIECES = re.compile(rf"(?i)\b{_COUNT}\s+{_MASS}[\s-]*{_PIECE}")
 _DOUGH = re.compile(
@@ -116,7 +120,7 @@ def _of_quote(case: Case, quote: Quote, dough: Interval) -> Iterator[Finding]:
     text = quote.text[:2000]
     if not any(ch.isdigit() for ch in text) or _TWICE.search(text):
         return
-    for pattern in (_N_OF_M, _N_TIMES_M, _N_M_PIECES):
+    for pattern in (_N_OF_M, _N_OF_M_EACH, _N_TIMES_M, _N_M_PIECES):
         for match in pattern.finditer(text):
             each = _mass_of(match["m"], case)
             before = re.split(

@@ -81,3 +81,32 @@ def test_a_packet_in_a_small_dough_is_no_slip() -> None:
 def test_liquid_yeast_by_the_cup_is_no_slip() -> None:
     text = "# Loaf\n\n- 2 quarts flour\n- 1 pint water\n- half a cupful of yeast\n"
     assert "yeast-against-amount" not in [f.identifier for f in check(text).findings]
+
+
+def test_a_heading_with_a_note_in_brackets_opens_a_preferment() -> None:
+    """850 + 150 + 700 + 150 + 20 g are 1870 g; the levain counts once."""
+    text = (
+        "# Weekend levain\n\nLevain build (night before)\n- 30 g starter\n"
+        "- 60 g bread flour\n- 60 g water\n\nFinal dough\n- 850 g bread flour\n"
+        "- 150 g whole wheat flour\n- 700 g water\n- 150 g levain\n- 20 g salt\n\n"
+        "Total dough weight: {} g. Mix and fold.\n"
+    )
+    assert _conflicts(text.format(1870)) == []
+    assert _conflicts(text.format(1970)) == ["dough-weight"]
+
+
+def test_pieces_without_a_word_for_them() -> None:
+    """500 + 330 + 10 + 6 g of dough are no two pieces of 500 g."""
+    said = "Mix. Shape two of {} g each and bake."
+    assert _conflicts(f"# Loaf\n\n{LOAF}\n{said.format(500)}\n") == [
+        "pieces-against-dough"
+    ]
+    assert _conflicts(f"# Loaf\n\n{LOAF}\n{said.format(420)}\n") == []
+
+
+def test_a_bread_of_baking_powder_is_not_held_to_a_style_of_yeast() -> None:
+    text = (
+        "# Raisin bread\n\n- 300 g flour\n- 12 g baking powder\n- 100 g sugar\n"
+        "- 200 g milk\n- 150 g raisins\n"
+    )
+    assert "outside-the-style" not in [f.identifier for f in check(text).findings]
