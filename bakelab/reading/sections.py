@@ -194,8 +194,8 @@ def _line_heading(lines: Sequence[str], index: int) -> Heading | None:
     if found.kind == "batch":
         return found if len(inner.split()) <= 6 and not is_item(inner) else None
     if found.kind in ("stage", "outside", "system"):
-        alone = re.sub(r"\s*\([^()]*\)\s*$", "", inner).strip().casefold()
-        bare = found.word == alone or found.kind == "system"
+        words = re.sub(r"\s*\([^()]*\)\s*$", "", inner).strip().casefold()
+        bare = found.word == words or found.kind == "system"
         if bare and not _BULLET.match(line) and _item_follows(lines, index):
             return found
     alone = len(inner.split()) <= 4 and not has_amount(inner)
