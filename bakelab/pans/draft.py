@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
+from bakelab.errors import PanError
 from bakelab.pans.assembly import (
     Written,
     assemble,
@@ -66,6 +67,11 @@ def finish(draft: Draft, text: str) -> Pan:
     rim = draft.rim
     values = rim.in_cm() if rim else ()
     shape = draft.shape
+    if not shape and not values:
+        raise PanError(
+            f"{text[:60]!r} says what the pan holds but not its shape; write both, "
+            "such as 'loaf, holds 1600 g water'"
+        )
     if not shape:
         shape = shape_from_measures(values, is_diameter=bool(rim and rim.is_diameter))
         shape = "loaf" if draft.lidded and len(values) == 3 else shape

@@ -1,11 +1,21 @@
 """The batch that is made: its weights, step by step, and what sticks to the bowl."""
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from bakelab.errors import FitError
 from bakelab.formula import Formula
+from bakelab.pans import Pan
 from bakelab.scaling.words import grams, pct_of
 from bakelab.weighing import eggs_of
 
-__all__ = ["egg_remarks", "scaled", "weights_working", "with_sticking"]
+__all__ = [
+    "egg_remarks",
+    "scaled",
+    "settled",
+    "weights_working",
+    "with_sticking",
+]
 
 LEAST_DOUGH_G = 1.0
 MOST_DOUGH_G = 1e7
@@ -37,6 +47,19 @@ def scaled(formula: Formula, factor: float) -> Formula:
             f"{LEAST_DOUGH_G:g} g and {MOST_DOUGH_G / 1e6:g} tonnes"
         )
     return formula.scaled(factor)
+
+
+def settled(new: Formula, formula: Formula, pans: Sequence[Pan]) -> Formula:
+    """The scaled formula with the pan it is for now, so that it can be fitted on.
+
+    Pans of several kinds, or none, cannot be stated as one: then no pan is. The
+    time was one for the recipe's own pan and dough, and is no longer stated.
+    """
+    if new == formula:
+        return new
+    now = pans[0].text_spec if len(pans) == 1 and pans[0].has_volume else ""
+    same = new.dough_g == formula.dough_g and now == formula.stated_pan
+    return new if same else replace(new, stated_pan=now, bake_minutes=None)
 
 
 def weights_working(formula: Formula, new: Formula, factor: float) -> list[str]:

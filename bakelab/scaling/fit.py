@@ -10,6 +10,7 @@ from bakelab.pans import Pan
 from bakelab.scaling.batch import (
     egg_remarks,
     scaled,
+    settled,
     weights_working,
     with_sticking,
 )
@@ -111,6 +112,8 @@ def fit(
     Returns
     -------
     Fitted
+        Its formula states the new pan, so that it can be fitted again; the
+        recipe's time stays with the recipe's pan, in `original`.
 
     Raises
     ------
@@ -206,7 +209,7 @@ def _finish_goal(
     sticking_pct: float,
 ) -> Fitted:
     made, sticking = with_sticking(goal.factor, sticking_pct, fixed=goal.fixed)
-    new = scaled(formula, made)
+    new = settled(scaled(formula, made), formula, pans)
     sticks_g = new.dough_g * sticking_pct / 100
     count = goal.pieces
     if pans and goal.pieces == 1:
@@ -228,7 +231,7 @@ def _finish_goal(
 
 def _finish_pans(formula: Formula, found: PanFit, sticking_pct: float) -> Fitted:
     made, sticking = with_sticking(found.factor, sticking_pct, fixed=False)
-    new = scaled(formula, made)
+    new = settled(scaled(formula, made), formula, found.to_pans)
     other = found.other_way
     if other is not None:
         other = with_sticking(other, sticking_pct, fixed=False)[0]

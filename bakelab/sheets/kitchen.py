@@ -254,8 +254,8 @@ def _drawing(fit: Fitted) -> str:
 
 def _oven(fit: Fitted, *, estimated: bool) -> Iterator[str]:
     parts = [fit.formula.oven] if fit.formula.oven else []
-    if fit.formula.bake_minutes is not None:
-        parts.append(minutes(*fit.formula.bake_minutes))
+    if fit.original.bake_minutes is not None:
+        parts.append(minutes(*fit.original.bake_minutes))
     if parts:
         yield f"As written: {', '.join(parts)}."
         if (fit.to_pans or fit.factor != 1.0) and not estimated:

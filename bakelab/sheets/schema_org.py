@@ -153,8 +153,9 @@ def _weighing(stage: str, formula: Formula) -> str:
 
 def _baking(formula: Formula, fitted: Fitted | None) -> Iterable[str]:
     parts = [formula.oven] if formula.oven else []
-    if formula.bake_minutes is not None:
-        low, high = formula.bake_minutes
+    minutes = (fitted.original if fitted else formula).bake_minutes
+    if minutes is not None:
+        low, high = minutes
         parts.append(
             f"{low:g} minutes" if low == high else f"{low:g} to {high:g} minutes"
         )

@@ -193,6 +193,8 @@ def test_specs(text, shape, count, cubic_cm):
         ("x" * 5000, "letters is no pan"),
         ("hearth 20 cm", "free-standing"),
         ("2.5 loaf 9 x 5 x 3 in", "whole number"),
+        ("1.83 L", "says what the pan holds but not its shape"),
+        ("holds 1830 ml", "not its shape; write both"),
     ],
 )
 def test_refusals_are_one_sentence(text, says):

@@ -1,6 +1,7 @@
 """Fitting a formula: to pans, masses, pieces and the cupboard."""
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -377,3 +378,33 @@ def test_shown_html_is_escaped():
         plain_bread(stated_pan="loaf 9x5x3 in", title="<script>"), dough="1 kg"
     )
     assert "<script>" not in fitted._repr_html_()
+
+
+def test_a_fitted_formula_states_its_new_pan_and_can_be_fitted_on():
+    """Hand-worked: straight 20 x 10 x 7.5 cm to 30 x 10 x 7.5 cm is 1.5, and back
+    again 1: two fits in a row must agree with one (common practice, no source)."""
+    bread = plain_bread(stated_pan="loaf 20 x 10 x 7.5 cm", oven="220 °C")
+    long = fit(bread, to="loaf 30 x 10 x 7.5 cm").formula
+    assert long.stated_pan == "loaf 30 x 10 x 7.5 cm"
+    again = fit(long, to="loaf 20 x 10 x 7.5 cm")
+    assert again.formula.flour_g == pytest.approx(420)
+    assert again.factor == pytest.approx(1 / 1.5)
+
+
+def test_after_a_dough_weight_no_pan_is_stated():
+    """Half the dough no longer belongs to the recipe's pan: refused, not guessed."""
+    bread = plain_bread(stated_pan="loaf 9 x 5 x 3 in")
+    small = fit(bread, dough="400 g").formula
+    assert not small.stated_pan
+    with pytest.raises(FitError, match="names no pan"):
+        fit(small, to="loaf 8 x 4 x 2.5 in")
+    assert fit(bread, to="loaf 9 x 5 x 3 in").formula == bread
+
+
+def test_the_time_of_the_recipe_stays_with_its_own_pan():
+    bread = replace(plain_bread(stated_pan="loaf 9 x 5 x 3 in"), bake_minutes=(35, 40))
+    fitted = fit(bread, to="loaf 8 x 4 x 2.5 in")
+    assert fitted.formula.bake_minutes is None
+    assert fitted.original.bake_minutes == (35, 40)
+    same = fit(bread, to="loaf 9 x 5 x 3 in")
+    assert same.formula.bake_minutes == (35, 40)
