@@ -172,8 +172,10 @@ class HeatPanel:
         self.assumed.title = f"What was assumed ({len(words)})"
         last = float(found.cuts["minutes"].max())
         c["moment"].max = max(1.0, round(last))
+        before = c["moment"].value
         c["moment"].value = round(found.look_from_minutes)
-        self._cut()
+        if c["moment"].value == before:  # a move of the slider draws it by itself
+            self._cut()
 
     def _cut(self) -> None:
         if self.estimate is None:
