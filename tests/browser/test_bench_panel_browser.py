@@ -209,6 +209,21 @@ def test_nothing_is_clipped_or_pale(page: Any, width: int, theme: str) -> None:
     assert found == {name: [] for name in found}
 
 
+@pytest.mark.parametrize("width", [1280, 800])
+def test_the_volume_from_seeds(page: Any, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 1400})
+    tab(page, "At the bench")
+    page.get_by_role("button", name="Measure the loaf's volume").click()
+    page.get_by_label("Seeds in the empty box (ml or g)").fill("5 l")
+    page.get_by_label("Seeds around the loaf (ml or g)").fill("2400")
+    page.get_by_role("button", name="Volume from the seeds").click()
+    page.get_by_text("2600 cm³ by seed displacement").wait_for()
+    clipped = [c for c in page.evaluate(CLIPPED) if "bakelab-bakes" not in c]
+    page.get_by_role("button", name="Measure the loaf's volume").click()
+    page.set_viewport_size({"width": 1280, "height": 1400})
+    assert clipped == []
+
+
 def test_a_restarted_kernel_has_the_running_bake_again(page: Any) -> None:
     bake = page.locator(".bakelab-panel").get_by_label("Bake at hand")
     before = bake.evaluate("e => e.selectedOptions[0].textContent")
