@@ -11,6 +11,7 @@ __all__ = ["OVERALL", "counted_once", "made_above"]
 
 OVERALL = "overall"
 _BUILT = ("sponge", "poolish", "biga", "preferment", "starter", "scald", "soaker")
+_MAY_BE_BUILT = ("starter", "inclusion", "other", "")
 _ALL = 0.95  # of what a list makes is all of it; the rest sticks to the bowl; our own
 _IN_DOUGH = ("read", "doubt")
 
@@ -47,16 +48,20 @@ def counted_once(lines: Sequence[Line]) -> list[Line]:
 
 def made_above(line: Line, lines: Sequence[Line]) -> str | None:
     """The stage, with a list of its own, that a line names; else None."""
-    if line.state not in _IN_DOUGH:
+    if line.state not in _IN_DOUGH or line.role not in _MAY_BE_BUILT:
         return None
     wanted = line.label.casefold()
     opened = heading(wanted)
+    exact = opened is not None and opened.word == wanted.removeprefix("the ").strip()
     for stage in dict.fromkeys(ln.stage for ln in lines):
         own = heading(stage)
         if stage == line.stage or own is None or own.value not in _BUILT:
             continue
         same = opened is not None and opened.value == own.value
-        named = stage.casefold() in wanted or same
+        if line.role == "starter":
+            named = same or stage.casefold() in wanted
+        else:  # `50 g pumpkin seeds` is not the soaker of seeds
+            named = stage.casefold() == wanted or (same and exact)
         parts = [ln for ln in lines if ln.stage == stage and _weighed(ln)]
         if named and len(parts) > 1:
             return stage
