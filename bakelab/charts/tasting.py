@@ -153,7 +153,7 @@ def _counts(
     """Bars of a binomial, those that show something in another colour and stroke."""
     import altair as alt
 
-    frame = _binomial(chance, [meanings[shown] for shown in shows])
+    frame = _binomial(chance, [meanings[shown] for shown in shows], correct)
     across = alt.X("right:O").title(title).axis(labelAngle=0, labelOverlap=True)
     most = float(frame["chance_pct"].max())
     up = alt.Y("chance_pct:Q").title("Of tastings (%)").scale(domain=[0, 1.25 * most])
@@ -175,20 +175,23 @@ def _counts(
     return _finished(alt.layer(*layers), _WIDTH, _HEIGHT)
 
 
-def _binomial(chance: float, meanings: Sequence[str]) -> pd.DataFrame:
+def _binomial(
+    chance: float, meanings: Sequence[str], correct: int | None
+) -> pd.DataFrame:
     from scipy import stats  # type: ignore[import-untyped]
 
     tasters = len(meanings) - 1
     counts = range(tasters + 1)
     chances = 100 * stats.binom.pmf(list(counts), tasters, chance)
     frame = pd.DataFrame({"right": counts, "chance_pct": chances, "meaning": meanings})
-    return frame if tasters <= _STEPS else _middle(frame)
+    return frame if tasters <= _STEPS else _middle(frame, correct)
 
 
-def _middle(frame: pd.DataFrame) -> pd.DataFrame:
-    """Of many counts, those that can be seen, and some on either side."""
-    seen = frame.index[frame["chance_pct"] > 0.01]
-    return frame.loc[max(0, seen[0] - 2) : seen[-1] + 2]
+def _middle(frame: pd.DataFrame, correct: int | None) -> pd.DataFrame:
+    """Of many counts, those that can be seen, and up to the one that was found."""
+    seen = list(frame.index[frame["chance_pct"] > 0.01])
+    counts = [*seen, *([] if correct is None else [correct])]
+    return frame.loc[max(0, min(counts) - 2) : max(counts) + 2]
 
 
 def _finished(chart: Any, width_px: int, height_px: int) -> "alt.Chart":

@@ -10,11 +10,18 @@ import pytest
 from pypdf import PdfReader
 
 from bakelab.bakebook import BakeBook
-from bakelab.charts import guess_chart, power_chart, rank_chart
+from bakelab.charts import (
+    few_chart,
+    guess_chart,
+    likeness_chart,
+    power_chart,
+    rank_chart,
+)
 from bakelab.formula import Formula
 from bakelab.panels import TastePanel
 from bakelab.tasting import (
     TESTS,
+    evaluate_likeness,
     likeness_tasters,
     needed_correct,
     rank_samples,
@@ -359,6 +366,19 @@ def test_charts_name_their_axes() -> None:
     (rows, *_) = both["datasets"].values()
     shows = {r["right"] for r in rows if r["meaning"] == "shows a difference"}
     assert shows == {0, 1, 2, 10, 11, 12}
+    many = guess_chart("triangle", 200, alpha=0.05, correct=150).to_dict()
+    marked = [r["right"] for rows in many["datasets"].values() for r in rows]
+    assert 150 in marked
+    assert 30 not in marked
+    alike = evaluate_likeness("triangle", tasters=60, correct=20, share=0.3)
+    few = few_chart(alike).to_dict()
+    (rows, *_) = few["datasets"].values()
+    shows = [r["right"] for r in rows if r["meaning"] == "shows likeness"]
+    assert max(shows) == alike.most
+    falls = likeness_chart("triangle", 60, share=0.3, beta=0.05).to_dict()
+    (rows, *_) = falls["datasets"].values()
+    assert rows[0]["found_pct"] > 80
+    assert rows[-1]["found_pct"] < 0.01
     found = rank_samples([(1, 2, 3)] * 6)
     ranks = rank_chart(found, ["a", "b", "c"]).to_dict()
     (rows, *_) = ranks["datasets"].values()
