@@ -192,7 +192,7 @@ def _pair_remarks(
     said = []
     if len(wide) > len(whole):
         alone = len(wide) - len(whole)
-        said.append(f"{counted(alone, 'bake')} without a partner stayed out")
+        said.append(f"{counted(alone, 'pair')} with only one of the two stayed out")
     if two.duplicated([pair, by]).any():
         said.append("several bakes of one size in a pair count with their mean")
     return tuple(said)

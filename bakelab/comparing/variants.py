@@ -135,10 +135,13 @@ def _sentences(found: Variants) -> list[str]:
             f"No difference between the {len(table)} variants is shown ({odds}); "
             "that does not show that they are the same."
         )
-    if single:
-        has = "was" if single == 1 else "were"
+    if single == 1:
         said.append(
-            f"{counted(single, 'variant')} {has} baked once: its interval rests on "
-            "how the others scatter."
+            "1 variant was baked once: its interval rests on how the others scatter."
+        )
+    elif single:
+        said.append(
+            f"{single} variants were baked once: their intervals rest on how the "
+            "others scatter."
         )
     return said

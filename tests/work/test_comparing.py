@@ -285,7 +285,7 @@ def test_pairs_without_a_partner_stay_out_and_are_counted() -> None:
         frame, result="height_cm", by="pan", pair="day", first="small", second="large"
     )
     assert len(found.pairs) == 2
-    assert any("without a partner" in r for r in found.remarks)
+    assert any("only one of the two" in r for r in found.remarks)
     assert any("count with their mean" in r for r in found.remarks)
 
 
