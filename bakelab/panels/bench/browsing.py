@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 __all__ = ["Browsing"]
 
 _MOST_ROWS = 200
+_OFFERED_FROM = 2000  # newest bakes whose words are offered; text finds the rest
 _ANY = ("any", "")
 _COLUMNS = (
     ("started_at", "Started", None),
@@ -97,6 +98,7 @@ class Browsing:
                 until=self.until.value.strip() or None,
                 text=self.text.value.strip() or None,
                 retired=self.retired.value,
+                newest=_MOST_ROWS + 1,
             )
         except BakelabError as error:
             set_html(self.told, alert([str(error)]))
@@ -104,7 +106,7 @@ class Browsing:
         set_html(self.told, "")
         shown = frame.head(_MOST_ROWS)
         self.table.rows = [_row(record) for record in shown.to_dict("records")]
-        set_html(self.count, note(_count(len(frame), len(shown))))
+        set_html(self.count, note(_count(len(frame))))
 
     def _filters(self) -> tuple[Any, ...]:
         return (
@@ -128,7 +130,7 @@ class Browsing:
 
     def _offer(self) -> None:
         kept = self._book.formulas(retired=True)
-        frame = self._book.bakes(retired=True)
+        frame = self._book.bakes(retired=True, newest=_OFFERED_FROM)
         used = set(frame["formula_key"])
         formulas = [
             (_formula_words(row), str(row["key"]))
@@ -173,11 +175,14 @@ def _short_day(at: datetime) -> str:
     return f"{local.day} {local:%b %Y, %H:%M}"
 
 
-def _count(found: int, shown: int) -> str:
+def _count(found: int) -> str:
     if not found:
         return "No bake is found; take a filter away."
-    if shown < found:
-        return f"{found} bakes, the newest {shown} shown; a filter narrows them."
+    if found > _MOST_ROWS:
+        return (
+            f"More than {_MOST_ROWS} bakes, the newest {_MOST_ROWS} shown; a filter "
+            "narrows them."
+        )
     return f"{found} bake{'s' if found > 1 else ''}"
 
 

@@ -29,12 +29,17 @@ function render({ model, el }) {
     const { told } = parts[name];
     told.textContent = "Saving …";
     clearTimeout(parts[name].waiting);
-    parts[name].waiting = setTimeout(() => {
+    const unheard = () => {
       told.textContent = NO_ANSWER;
       told.className = "bakelab-told bakelab-refused";
-    }, ANSWER_MS);
-    model.send({ name, value: input.value, was: input.dataset.was ?? null });
-    delete input.dataset.was;
+    };
+    parts[name].waiting = setTimeout(unheard, ANSWER_MS);
+    try {
+      model.send({ name, value: input.value, was: input.dataset.was ?? null });
+      delete input.dataset.was;
+    } catch {
+      unheard();
+    }
   }
 
   function control(field) {

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
+from bakelab.charts.written import xml_text
 from bakelab.errors import BakelabError
 from bakelab.panels.answer_html import alert, note
 from bakelab.panels.bench.autosave import Autosave
@@ -46,6 +47,7 @@ TABS = (
 _OPEN_FOR = timedelta(days=4)
 _SUGGESTED = ("baker", "oven", "flour_lot", "pan", "mix_speed", "plan", "trial")
 _RECENT = 60
+_MOST_OPEN = 20
 
 
 class BenchPanel:
@@ -98,7 +100,7 @@ class BenchPanel:
         self.browsing = Browsing(book, self._open_page)
         self.paging = Paging(book, self.open)
         self._autosave = Autosave(book, self.form, self.refresh)
-        self._clockwork = Clockwork(book, self.stamps, self._after_stamp)
+        self._clockwork = Clockwork(book, self.stamps, self.refresh)
         self.view.children = self._layout()
         self._listen()
         self._tell_book()
@@ -198,9 +200,6 @@ class BenchPanel:
         self.paging.bake_id = bake_id
         self.tabs.value = "page"
 
-    def _after_stamp(self) -> None:
-        self._offer_bakes(self.bake_id)
-
     def _newest_open(self) -> str:
         found = self._open_bakes()
         return found[0].id if found else ""
@@ -208,7 +207,9 @@ class BenchPanel:
     def _open_bakes(self) -> list["Bake"]:
         """Bakes of the last days that were not finished, newest first."""
         frame = self.book.bakes(since=datetime.now(UTC) - _OPEN_FOR)
-        bakes = [self.book.bake(str(bake_id)) for bake_id in frame["id"].head(_RECENT)]
+        bakes = [
+            self.book.bake(str(bake_id)) for bake_id in frame["id"].head(_MOST_OPEN)
+        ]
         return [bake for bake in bakes if not is_finished(bake.marks)]
 
     def _offer_bakes(self, chosen: str) -> None:
@@ -239,10 +240,12 @@ class BenchPanel:
 
     def _tell_book(self) -> None:
         demo = is_demo(self.book)
-        where = f"Book: {self.book.path or 'shared on a server'}"
+        path = self.book.path
+        where = f"Book: {path.name if path else 'shared on a server'}"
         words = note(" · ".join([where, *self.book.remarks]))
         said = f'<p class="bakelab-note">{DEMO_WORDS}</p>' if demo else ""
-        set_html(self.book_told, f"{said}{words}")
+        place = xml_text(str(path or ""))
+        set_html(self.book_told, f'{said}<div title="{place}">{words}</div>')
         self.other_book.description = "My own book" if demo else "Look at the demo book"
         show(self.other_book, demo or self.book.bakes(newest=1).empty)
 

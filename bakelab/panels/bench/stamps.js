@@ -77,8 +77,16 @@ function render({ model, el }) {
   function ask(message) {
     told.textContent = "…";
     clearTimeout(waiting);
-    waiting = setTimeout(() => { told.textContent = NO_ANSWER; }, ANSWER_MS);
-    model.send({ ...message, at: Date.now() });
+    const unheard = () => {
+      told.textContent = NO_ANSWER;
+      told.className = "bakelab-told bakelab-refused";
+    };
+    waiting = setTimeout(unheard, ANSWER_MS);
+    try {
+      model.send({ ...message, at: Date.now() });
+    } catch {
+      unheard();
+    }
   }
 
   function drawButtons() {
