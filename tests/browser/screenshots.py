@@ -97,9 +97,16 @@ def more_water(page: Any) -> None:
 
 
 def running_bake(page: Any) -> None:
-    """A bake that was started and stamped."""
+    """A bake of the demo book's last bread, begun, stamped and measured."""
     page.get_by_role("button", name="Start the bake").click()
-    page.wait_for_timeout(2500)
+    for what in ("mixed", "folded", "shaped", "proof"):
+        page.locator(f".bakelab-large[data-what='{what}']").click()
+        page.locator(f".bakelab-large[data-what='{what}'][data-done=yes]").wait_for()
+    typed = {"room_c": "22", "water_c": "28", "dough_c": "78 F", "mix_min": "soon"}
+    for name, text in typed.items():
+        page.locator(f"[data-fact={name}]").fill(text)
+        page.locator(f"[data-fact={name}]").blur()
+    page.wait_for_timeout(1500)
 
 
 WORK = {RATIOS: more_water, BENCH: running_bake}
