@@ -140,14 +140,7 @@ def chart_html(marks: ClassMarks) -> str:
             ("Exercise", "Right", "Not right", "Not written"), _by_exercise(counted)
         ),
     ]
-    return (
-        '<!doctype html><html lang="en"><head><meta charset="utf-8">'
-        '<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; '
-        "style-src 'unsafe-inline'\">"
-        '<meta name="viewport" content="width=device-width">'
-        f"<title>{xml_text(marks.made.title)}: misconceptions</title>"
-        f"<style>{_STYLE}</style></head><body>{''.join(parts)}</body></html>\n"
-    )
+    return _page(marks.made.title, "".join(parts))
 
 
 def _row(one: MarkedSheet, most: int, known: Sequence[str]) -> list[str]:
@@ -224,6 +217,18 @@ def _table(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
         for first, *rest in rows
     )
     return f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+
+
+def _page(title: str, body: str) -> str:
+    """A page that may not fetch anything, with a script or without."""
+    return (
+        '<!doctype html><html lang="en"><head><meta charset="utf-8">'
+        '<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; '
+        "style-src 'unsafe-inline'\">"
+        '<meta name="viewport" content="width=device-width">'
+        f"<title>{xml_text(title)}: misconceptions</title>"
+        f"<style>{_STYLE}</style></head><body>{body}</body></html>\n"
+    )
 
 
 _NONE = "No misconception was recognised in these answers."

@@ -1,5 +1,6 @@
 """Playgrounds of the first three lessons: ratio, flour = 100 %, hydration."""
 
+from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
@@ -115,15 +116,7 @@ class FlourPlayground(Playground):
             [Bar(n, p, hue) for (n, p), hue in zip(pct.items(), hues, strict=True)],
             title="Every ingredient against all the flour",
         )
-        rows = [
-            [n, f"{plain_number(flour * p / 100, 1)} g", f"{plain_number(p, 1)} %",
-             f"{plain_number(100 * p / total, 1)} %"]
-            for n, p in pct.items()
-        ]  # fmt: skip
-        rows.append(
-            ["the dough", f"{plain_number(flour * total / 100, 1)} g",
-             f"{plain_number(total, 1)} %", "100 %"]
-        )  # fmt: skip
+        rows = _rows(pct, flour)
         heads = ("Ingredient", "Weight", "% of flour", "% of the dough")
         said = (
             f"The percentages of flour add up to {plain_number(total, 1)} %, and the "
@@ -180,6 +173,20 @@ class HydrationPlayground(Playground):
         )
         heads = ("Ingredient", "Weight", "Water in it")
         return drawn + table(heads, rows, caption="Where the water is"), said
+
+
+def _rows(pct: Mapping[str, float], flour: float) -> list[list[str]]:
+    """Weight, percent of flour and share of the dough of each, and of the dough."""
+    total = sum(pct.values())
+    return [
+        [
+            name,
+            f"{plain_number(flour * p / 100, 1)} g",
+            f"{plain_number(p, 1)} %",
+            f"{plain_number(100 * p / total, 1)} %",
+        ]
+        for name, p in {**pct, "the dough": total}.items()
+    ]
 
 
 def _water_g(row: Any) -> float:
