@@ -36,6 +36,11 @@ _BAKE_AT = re.compile(
     r"(?i)\b(?:bake|baking|baked|backen|cuire)\b(?:\s+[^\W\d]+){0,4}\s+"
     r"(?:at|bei|à)\s+(?P<value>\d{2,4})\s*(?:°|º|degrees?)?\s*(?P<unit>[CF])\b"
 )
+_OPEN_END = re.compile(
+    r"(?i)\b(?:then|reduc\w*|lower\w*|turn(?:ed|ing)? (?:it |the (?:oven|heat) )?down|"
+    r"continue\w*|finish\w*|dann|weiter\w*|puis|ensuite)\b[^.]{0,80}?"
+    r"\b(?:until|till|bis|jusqu)"
+)
 _NO_BAKE = re.compile(
     r"(?i)\b(?:cool|rest|rise|proof|prove|knead|preheat|stand|ferment|chill|mix|soak|"
     r"abkühl|ruhen|gehen|kneten|vorheiz|reposer|lever|pétrir|préchauff)\w*"
@@ -57,6 +62,8 @@ def find_baking(case: Case) -> Iterator[Finding]:
         return
     one = one_pan(case, SHAPES)
     if one is None or formula.flour_g <= 0 or not 120 <= recipe.oven_c <= 320:
+        return
+    if _OPEN_END.search(case.method):
         return
     longest = recipe.bake_minutes[1]
     dough = case.band("dough_g").low / one.count

@@ -22,7 +22,8 @@ _OTHER = re.compile(
     r"starter|levain|proof\w*|prov\w*|rise[sn]?|rising|ferment\w*|syrup|sugar|custard|"
     r"butter|oil|freez\w*|thaw\w*|oven|preheat\w*|grill|fridge|room|filling|meat|"
     r"sausages?|chicken|egg wash|wasser|milch|teigtemperatur|abkühl\w*|ofen|hefe|"
-    r"eau|lait|refroidi\w*|four|pâte|scald\w*|soaker|roux|tangzhong)\b"
+    r"eau|lait|refroidi\w*|four|pâte|scald\w*|soaker|roux|tangzhong|caramel\w*|"
+    r"candy|jam|chocolate|curd|cream|glaze|lye|fat|fry\w*|fried|deep[- ]fr\w*)\b"
 )
 _BAKED = re.compile(
     r"(?i)\b(?:bak\w+|done|ready|loaf|loaves|bread|rolls|buns|crumb|brown\w*|reach\w*|"
@@ -34,6 +35,12 @@ _BEHIND = re.compile(
     r"(?i)\s*(?:\([^)]*\)\s*)?"
     r"(?:in the|at the|at its|im|in der|au|à|inside|internal|core)\s*"
     r"(?:centre|center|core|middle|kern|mitte|cœur|coeur|temperature|the)?\b"
+)
+# A thermometer is read in many things: with it alone, the bread must be named.
+_TOOL = re.compile(r"(?i)probe|thermometer|inside|middle|centre|center")
+_BREAD = re.compile(
+    r"(?i)\b(?:internal|core|loaf|loaves|breads?|rolls?|buns?|crumb|bak\w+|done|brote?|"
+    r"kern\w*|gebacken|pains?|cuit\w*|brioches?)\b"
 )
 _LOWEST = 45.0  # below it, it is the temperature of a dough or of a cooled loaf
 _EGG_C = 71.0  # 160 F
@@ -67,6 +74,8 @@ def find_core(case: Case) -> Iterator[Finding]:
 def _sentence(case: Case, quote: Quote, sentence: str) -> Iterator[Finding]:
     core = _CORE.search(sentence)
     if core is None or not _BAKED.search(sentence):
+        return
+    if _TOOL.fullmatch(core[0]) and not _BREAD.search(sentence):
         return
     for match in _VALUE.finditer(sentence):
         clause = _clause(sentence, match)

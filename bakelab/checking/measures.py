@@ -21,6 +21,7 @@ def measure_text(teaspoons: float, market: Market, *, cups: bool = True) -> str:
 
     Examples
     --------
+    >>> from bakelab.reading import MARKETS
     >>> measure_text(72, MARKETS["us"])
     '1½ cups'
     >>> measure_text(5, MARKETS["us"])

@@ -43,6 +43,10 @@ def test_the_least_time_is_that_of_the_series() -> None:
             "Bake at 230 °C for 10 min in a 9 x 5 in tin, then 25 min at 190 °C.",
             None,
         ),
+        (
+            "Bake at 230 °C for 10 min in a 9 x 5 in tin, then at 190 °C until brown.",
+            None,
+        ),
         ("Divide in two. Bake at 200 °C for 14 minutes in 9 x 5 inch loaf pans.", None),
         ("Bake at 200 °C for 12 minutes in a 12-cup muffin tin.", None),
         ("Bake the pizza at 260 °C for 8 minutes in a 14 x 1 inch round pan.", None),
@@ -68,6 +72,9 @@ def test_times_that_cannot_bake_the_depth(said: str, kind: str | None) -> None:
         ("Let the loaf cool until its centre is at 50 °C before slicing it.", None),
         ("Warm the milk until a thermometer reads 45 °C, then bake the bread.", None),
         ("Bake at 220 °C until the internal temperature is 96 °C, 35 minutes.", None),
+        ("Heat the fat until a thermometer reads 180 °C, then fry them.", None),
+        ("Cook the caramel until the thermometer reads 118 °C.", None),
+        ("Boil it until a thermometer in the middle reads 112 °C.", None),
         ("The inside of the loaf is soft. Preheat the oven to 70 °C to dry it.", None),
     ],
 )
