@@ -3,8 +3,11 @@
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from bakelab.checking import check, check_file
+from bakelab.checking import check, check_file, corrected_copy
+from bakelab.errors import ReadError
 
 LOAF = "- 500 g bread flour\n- 330 g water\n- 10 g salt\n- 6 g instant yeast\n"
 
@@ -110,3 +113,27 @@ def test_a_bread_of_baking_powder_is_not_held_to_a_style_of_yeast() -> None:
         "- 200 g milk\n- 150 g raisins\n"
     )
     assert "outside-the-style" not in [f.identifier for f in check(text).findings]
+
+
+PIECES = st.sampled_from(
+    [
+        "# Loaf\n", "\n", "## Levain\n", "## Overall formula\n", "## Final dough\n",
+        "- 100 g flour\n", "- 100 g levain\n", "- 1 Päckchen Hefe\n",
+        "| Ingredient | Poolish | Dough | Total |\n", "| Flour | 1 | 2 | 3 |\n",
+        "- 2-3 tbsp honey\n", "  - 30 g rye\n", "- 50 % water (70 %)\n",
+        "- 0 g salt\n", "- 1 sachet de levure\n", "Springform 26\n",
+        "Bake at 999 °C for 1 min in a 9 x 5 x 3 in pan, centre 60 °C.\n",
+        "recipe,ingredient,grams\n", "a,flour,10\n",
+    ]
+)  # fmt: skip
+
+
+@given(st.lists(PIECES, max_size=25))
+@settings(max_examples=60, deadline=None)
+def test_no_order_of_parts_crashes_a_check_or_a_copy(parts: list[str]) -> None:
+    text = "".join(parts) + "\n"
+    try:
+        check(text)
+        corrected_copy(text)
+    except ReadError:
+        return
