@@ -1,15 +1,15 @@
 """Another book's rows put to those of this one; nothing of either is lost.
 
-A row that only one book has is taken. Where both have it and differ, the one that
-was corrected after the other (its history begins with the other's value) counts.
-Where each went its own way, the higher version counts, else this book's own; what
-gave way goes to the history of the entry, and the conflict is told.
+A row that only one book has is taken. Where both have it, each field for itself: the
+value that one book alone corrected counts (its history has the other's value).
+A field that both corrected is a conflict: the entry with the higher version counts,
+else this book's own; what gave way goes to the history, and the conflict is told.
 """
 
 from __future__ import annotations
 
 import uuid
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -25,7 +25,7 @@ __all__ = ["Conflict", "Merged", "merge"]
 _AT_ONCE = 2000
 _KEPT_WITH_ENTRY = ("version", "who")
 _IDS = uuid.UUID("6b1f3e52-64a5-4c5b-9d0e-0d9f5c3f5a10")
-Versions = Mapping[tuple[str, str], list[tuple[int, str | None]]]
+Pasts = Mapping[tuple[str, str], set[str | None]]
 
 
 @dataclass(frozen=True)
@@ -74,7 +74,11 @@ def merge(db: Connection, theirs: Mapping[str, list[Row]], who: str) -> Merged:
     merged = Merged()
     ours = {t.name: _rows(db, t) for t in TABLES}
     _check_links(ours, theirs)
-    versions = _versions([*ours["history"].values(), *theirs.get("history", [])])
+    other = theirs.get("history", [])
+    pasts = (
+        _pasts(ours["history"].values(), {(row["id"],) for row in other}),
+        _pasts(other, ours["history"]),
+    )
     entries = {table.name for table in ENTRIES}
     for table in TABLES:
         fresh = []
@@ -84,7 +88,7 @@ def merge(db: Connection, theirs: Mapping[str, list[Row]], who: str) -> Merged:
             if own is None:
                 fresh.append(row)
             elif table.name in entries:
-                _join(db, table, own, row, versions, merged, who)
+                _join(db, table, own, row, pasts, merged, who)
             else:
                 merged.same += 1
         _insert(db, table, fresh)
@@ -121,14 +125,12 @@ def _check_links(
                     )
 
 
-def _versions(history: Iterable[Row]) -> Versions:
-    """(version, old value) of every entry's field, the earliest first."""
-    found: dict[tuple[str, str], list[tuple[int, str | None]]] = {}
+def _pasts(history: Iterable[Row], known: Container[tuple[str, ...]]) -> Pasts:
+    """Old values of every entry's field, of rows that the other book lacks."""
+    found: dict[tuple[str, str], set[str | None]] = {}
     for row in history:
-        place = (row["subject"], row["field"])
-        found.setdefault(place, []).append((row["version"], row["old"]))
-    for pairs in found.values():
-        pairs.sort(key=lambda pair: (pair[0], pair[1] or ""))
+        if (row["id"],) not in known:
+            found.setdefault((row["subject"], row["field"]), set()).add(row["old"])
     return found
 
 
@@ -137,63 +139,57 @@ def _join(
     table: Table,
     own: Row,
     row: Row,
-    versions: Versions,
+    pasts: tuple[Pasts, Pasts],
     merged: Merged,
     who: str,
 ) -> None:
-    """One entry that both books have."""
+    """One entry that both books have, field by field."""
     skipped = DERIVED.get(table.name, frozenset()) | set(_KEPT_WITH_ENTRY)
     differs = [n for n in row if n not in skipped and row[n] != own[n]]
-    if not differs:
-        merged.same += 1
-        if row["version"] > own["version"]:
-            _write(db, table, own, {"version": row["version"]})
-    elif _followed(table, own, row, differs, versions):
+    sides = {name: _newer(table, own, row, name, pasts) for name in differs}
+    taken = {name: row[name] for name in differs if sides[name] == "theirs"}
+    apart = [name for name in differs if sides[name] == "neither"]
+    newest = max(own["version"], row["version"])
+    if apart or (taken and row["version"] <= own["version"]):
+        newest += 1
+    if apart:
+        taken |= _conflicts(db, table, own, row, apart, newest, merged, who)
+    elif taken:
         merged.newer[table.name] = merged.newer.get(table.name, 0) + 1
-        values = {name: row[name] for name in differs}
-        newest = max(own["version"], row["version"])
-        _write(db, table, own, {**values, "version": newest})
-    elif _followed(table, row, own, differs, versions):
-        merged.same += 1
-        if row["version"] > own["version"]:
-            _write(db, table, own, {"version": row["version"]})
     else:
-        _conflict(db, table, own, row, differs, merged, who)
+        merged.same += 1
+    if taken or newest != own["version"]:
+        _write(db, table, own, {**taken, "version": newest})
 
 
-def _followed(
-    table: Table, older: Row, newer: Row, differs: Iterable[str], versions: Versions
-) -> bool:
-    """Whether every value of `older` is what `newer` was before a correction."""
-    entry = identity(table, older)[0]
-    for name in differs:
-        later = [
-            old
-            for version, old in versions.get((entry, name), [])
-            if version > older["version"]
-        ]
-        if newer["version"] <= older["version"] or not later:
-            return False
-        if later[0] != as_json(older[name]):
-            return False
-    return True
+def _newer(
+    table: Table, own: Row, row: Row, name: str, pasts: tuple[Pasts, Pasts]
+) -> str:
+    """Which book corrected a field after the other: "ours", "theirs", "neither"."""
+    place = (identity(table, own)[0], name)
+    ours, theirs = pasts
+    if place not in ours and as_json(own[name]) in theirs.get(place, ()):
+        return "theirs"
+    if place not in theirs and as_json(row[name]) in ours.get(place, ()):
+        return "ours"
+    return "neither"
 
 
-def _conflict(
+def _conflicts(
     db: Connection,
     table: Table,
     own: Row,
     row: Row,
-    differs: list[str],
+    apart: list[str],
+    version: int,
     merged: Merged,
     who: str,
-) -> None:
-    theirs_count = row["version"] > own["version"]
-    wins, gives_way = (row, own) if theirs_count else (own, row)
-    version = max(own["version"], row["version"]) + 1
+) -> Row:
+    """Fields that both corrected: what counts, told and with the other kept."""
+    wins, gives_way = (row, own) if row["version"] > own["version"] else (own, row)
     entry, moment = identity(table, own)[0], now()
     history = []
-    for name in differs:
+    for name in apart:
         old, new = as_json(gives_way[name]), as_json(wins[name])
         place = f"{entry} {name} {old} {new} {version}"
         history.append(
@@ -211,9 +207,8 @@ def _conflict(
         merged.conflicts.append(
             Conflict(table.name, entry, name, own[name], row[name], wins[name])
         )
-    values = {name: wins[name] for name in differs}
-    _write(db, table, own, {**values, "version": version})
     db.execute(insert(HISTORY), history)
+    return {name: wins[name] for name in apart}
 
 
 def _write(db: Connection, table: Table, own: Row, values: Row) -> None:

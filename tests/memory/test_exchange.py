@@ -4,6 +4,7 @@ import csv
 import hashlib
 import io
 import json
+import random
 import subprocess
 
 import pytest
@@ -182,7 +183,7 @@ def test_conflict_is_told_and_nothing_is_lost(tmp_path, dough):
         one.write(bake, room_c=22, dough_c=26)
         other.write(bake, room_c=28)
         taken = take_in_book(one, export_book(other, tmp_path / "b").folder)
-        (conflict,) = (c for c in taken.conflicts if c.field == "room_c")
+        (conflict,) = taken.conflicts
         assert (conflict.ours, conflict.theirs, conflict.kept) == (22, 28, 22)
         assert "28" in taken.text
         past = one.past(bake)
@@ -193,6 +194,22 @@ def test_conflict_is_told_and_nothing_is_lost(tmp_path, dough):
         again = take_in_book(one, tmp_path / "b")
         assert again.conflicts == ()
         assert contents(one) == known
+
+
+def test_two_who_corrected_different_fields_are_no_conflict(tmp_path, dough):
+    one, other, bake = two_books(tmp_path, dough)
+    with one, other:
+        one.write(bake, dough_c=26)
+        other.write(bake, room_c=28)
+        taken = take_in_book(one, export_book(other, tmp_path / "b").folder)
+        assert (taken.conflicts, taken.newer) == ((), {"bakes": 1})
+        facts = one.bake(bake).facts
+        assert (facts["room_c"], facts["dough_c"]) == (28, 26)
+        assert one.bake(bake).version == 3
+        assert set(one.past(bake)["old"]) == {21, 25}
+        back = take_in_book(other, export_book(one, tmp_path / "c").folder)
+        assert back.conflicts == ()
+        assert contents(one) == contents(other)
 
 
 def test_higher_version_counts_where_both_went_their_own_way(tmp_path, dough):
@@ -334,3 +351,29 @@ def test_full_disk_leaves_the_earlier_export(dressed, tmp_path):
         dressed.export(tmp_path / "out")
     assert all_files(tmp_path / "out") == first
     assert not list(tmp_path.glob(".*"))
+
+
+def test_two_books_grow_together_and_no_value_is_lost(tmp_path, dough):
+    chance = random.Random(7)
+    one, other, bake = two_books(tmp_path, dough)
+    written = {"room_c": {21.0}, "dough_c": {25.0}, "mix_min": set()}
+    told = 0
+    with one, other:
+        for turn in range(10):
+            for book in (one, other):
+                for name in chance.sample(sorted(written), chance.randint(0, 2)):
+                    value = float(chance.randint(10, 50))
+                    book.write(bake, **{name: value})
+                    written[name].add(value)
+            told += len(
+                one.take_in(other.export(tmp_path / f"b{turn}").folder).conflicts
+            )
+            back = other.take_in(one.export(tmp_path / f"c{turn}").folder)
+            assert back.conflicts == ()
+            assert contents(one) == contents(other)
+        past, facts = one.past(bake), one.bake(bake).facts
+        for name, values in written.items():
+            kept = set(past.loc[past["field"] == name, "old"]) | {facts.get(name)}
+            assert values <= kept
+        assert told > 0
+        assert one.examine() == other.examine() == ()
