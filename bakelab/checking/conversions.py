@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
 from bakelab.checking.case import Case, Entry, Stated
+from bakelab.checking.measures import in_kitchen_words
 from bakelab.checking.model import Finding, Quote
 from bakelab.checking.printed import Interval, interval, number_interval
 from bakelab.errors import UnitError
@@ -99,7 +100,7 @@ def _clash(
         sizes = [_sizes(case, s) for s in (first, other)]
         if _explained(*sizes[0], *sizes[1]):
             continue
-        yield _finding(first, other, sizes[0][0], sizes[1][0], quote, name)
+        yield _finding(case, first, other, sizes[0][0], sizes[1][0], quote, name)
         return
 
 
@@ -125,11 +126,11 @@ def _within(inner: Interval, outer: Interval) -> bool:
 
 
 def _finding(
-    one: Stated, other: Stated, first: Interval, second: Interval, quote: Quote,
-    name: str,
+    case: Case, one: Stated, other: Stated, first: Interval, second: Interval,
+    quote: Quote, name: str,
 ) -> Finding:  # fmt: skip
     unit = "g" if one.amount.is_mass else "ml"
-    middle = [(i.low + i.high) / 2 for i in (first, second)]
+    middle = (first.low + first.high) / 2, (second.low + second.high) / 2
     ratio = max(middle) / max(min(middle), 1e-9)
     first_name = _with_unit(one)
     return Finding(
@@ -141,7 +142,7 @@ def _finding(
         (f"{first_name} = {first.text(unit)}",
          f"{other.printed} = {second.text(unit)}",
          f"they differ by {100 * (ratio - 1):.0f} %, more than rounding explains"),
-        _mend(one, other, middle[0]),
+        _mend(case, one, other, middle),
         "high" if ratio > 1.1 else "medium",
         "UCUM: ounce 28.3495 g, pound 453.592 g, US cup 236.588 mL; cups of 240 and "
         "250 mL and imperial pints count as well",
@@ -154,11 +155,12 @@ def _with_unit(one: Stated) -> str:
     return f"{one.printed} {one.amount.unit}" if bare else one.printed
 
 
-def _mend(one: Stated, other: Stated, middle: float) -> str:
-    size = kitchen_units()[other.amount.unit or "g"].size
+def _mend(case: Case, one: Stated, other: Stated, middles: tuple[float, float]) -> str:
+    first = in_kitchen_words(middles[1], one.amount.unit or "g", case.market)
+    second = in_kitchen_words(middles[0], other.amount.unit or "g", case.market)
     return (
-        f"If {_with_unit(one)} is right, write {middle / size:.3g} {other.amount.unit} "
-        f"instead of {other.printed}."
+        f"If {_with_unit(one)} is right, write {second} instead of {other.printed}; "
+        f"if {other.printed} is right, write {first}."
     )
 
 

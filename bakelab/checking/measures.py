@@ -3,9 +3,11 @@
 from fractions import Fraction
 
 from bakelab.reading.weights import Market
+from bakelab.units import kitchen_units
 
-__all__ = ["measure_text"]
+__all__ = ["in_kitchen_words", "measure_text"]
 
+_TEASPOON_ML = 4.92892159375  # US teaspoon, UCUM
 _CUP_PARTS = (Fraction(1, 4), Fraction(1, 3), Fraction(1, 2), Fraction(2, 3),
               Fraction(3, 4))  # fmt: skip
 _TSP_PARTS = (Fraction(1, 8), Fraction(1, 4), Fraction(1, 2), Fraction(3, 4))
@@ -27,7 +29,7 @@ def measure_text(teaspoons: float, market: Market, *, cups: bool = True) -> str:
     >>> measure_text(5, MARKETS["us"])
     '1 tbsp + 2 tsp'
     """
-    ml = teaspoons * 4.92892159375
+    ml = teaspoons * _TEASPOON_ML
     tsp = ml / market.tsp_ml
     best = ""
     if cups and ml / market.cup_ml >= 0.24:
@@ -37,6 +39,24 @@ def measure_text(teaspoons: float, market: Market, *, cups: bool = True) -> str:
     elif tsp < 2.9:
         best = _in_teaspoons(tsp)
     return best
+
+
+def in_kitchen_words(size: float, unit: str, market: Market) -> str:
+    """An amount of `size` g or mL in a unit: cups and spoons by those that exist.
+
+    Examples
+    --------
+    >>> from bakelab.reading import MARKETS
+    >>> in_kitchen_words(355, "cup", MARKETS["us"])
+    '1½ cups'
+    >>> in_kitchen_words(355, "ml", MARKETS["us"])
+    '355 ml'
+    """
+    if unit in ("cup", "tbsp", "tsp"):
+        words = measure_text(size / _TEASPOON_ML, market, cups=unit == "cup")
+        if words:
+            return words
+    return f"{size / kitchen_units()[unit].size:.3g} {unit}"
 
 
 def _in_cups(ml: float, market: Market) -> str:
@@ -62,7 +82,8 @@ def _in_spoons(ml: float, market: Market) -> str:
         return f"{tbsp} tbsp"
     if abs(rest - market.tbsp_ml / market.tsp_ml) < 0.2:
         return f"{tbsp + 1} tbsp"
-    whole, part = _nearest(rest, (Fraction(0), *_TSP_PARTS, Fraction(1)))
+    small_parts = _TSP_PARTS if rest < 1 else _TSP_PARTS[1:]
+    whole, part = _nearest(rest, (Fraction(0), *small_parts, Fraction(1)))
     small = _counted(whole + part, "tsp") if whole + part else ""
     return " + ".join(text for text in (f"{tbsp} tbsp" if tbsp else "", small) if text)
 

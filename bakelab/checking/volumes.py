@@ -7,6 +7,7 @@ from itertools import combinations
 from typing import Literal
 
 from bakelab.checking.case import Case, Entry, Stated
+from bakelab.checking.measures import in_kitchen_words
 from bakelab.checking.model import Finding
 from bakelab.checking.printed import LOOSE, Interval
 from bakelab.ingredients import ingredient, is_ingredient
@@ -176,9 +177,11 @@ def _mend(case: Case, entry: Entry, mass: Stated, volume: Stated) -> str:
     grams = (exact.low + exact.high) / 2
     middle = weigh(volume.amount, entry.line.ingredient, case.market)
     assert middle is not None
-    right = volume.value * grams / middle.mid_g
+    unit = volume.amount.unit or "ml"
+    size = volume.value * kitchen_units()[unit].size * grams / middle.mid_g
     return (
-        f"If {mass.printed} is right, write about {right:.2g} {volume.amount.unit}; if "
+        f"If {mass.printed} is right, write about "
+        f"{in_kitchen_words(size, unit, case.market)}; if "
         f"{volume.printed} is right, write about {middle.mid_g:.3g} g. Weigh it once."
     )
 

@@ -236,3 +236,10 @@ def test_every_finding_is_in_the_catalogue_and_has_a_case_here() -> None:
     here = Path(__file__).parent.glob("test_checking*.py")
     source = "\n".join(path.read_text(encoding="utf-8") for path in here)
     assert [name for name in RULES if f'"{name}"' not in source] == []
+
+
+def test_mendings_name_measures_that_exist_and_both_ways() -> None:
+    found = check("Loaf\n\n" + "\n".join(_with("1 1/5 (355 ml) cups milk"))).findings
+    (clash,) = (f for f in found if f.identifier == "volume-units")
+    assert "write 284 ml" in clash.mend or "write 292 ml" in clash.mend
+    assert clash.mend.endswith("if 355 ml is right, write 1½ cups.")

@@ -58,7 +58,7 @@ def test_the_sugar_of_the_white_bread_card_is_the_only_clash() -> None:
     (clash,) = report.by_kind("conflict")
     assert clash.quotes[0].text == "¾ oz (1 tbsp) sugar"
     assert clash.quotes[1].text == "3½ oz (½ cup) sugar"
-    assert "1.7 tbsp" in clash.mend  # computed from the card: 1⅔ tbsp
+    assert "1 tbsp + 2 tsp" in clash.mend  # computed from the card: 1⅔ tbsp
     assert clash.line_no == 7
 
 
