@@ -192,7 +192,7 @@ def _dough(
     yield Finding(
         "dough-weight",
         "conflict",
-        f"{printed.strip()} of dough is stated, the lines make {_mid(dough):.4g} g",
+        f"{printed.strip(' .')} of dough is stated, the lines make {_mid(dough):.4g} g",
         (quote,),
         (f"stated {stated.text('g')}", f"sum of the lines {dough.text('g')}"),
         f"Write {_mid(dough):.4g} g, or look for a line that is missing or changed.",
