@@ -1,11 +1,10 @@
 """The panel of time and heat: the recipe's pan and mine, side by side."""
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 import pandas as pd
 
-from bakelab.bakebook import BakeBook
 from bakelab.charts import cut_map, heat_curves
 from bakelab.charts.written import xml_text
 from bakelab.errors import BakelabError
@@ -21,6 +20,9 @@ from bakelab.pans import pan
 from bakelab.reading import read_recipe
 from bakelab.scaling import fit
 from bakelab.units import Q_, quantity
+
+if TYPE_CHECKING:
+    from bakelab.bakebook import BakeBook
 
 __all__ = ["HeatPanel"]
 
@@ -54,7 +56,7 @@ class HeatPanel:
         recipe: str = "",
         *,
         pan: str = "8 x 4 x 2.5 in loaf",
-        book: BakeBook | None = None,
+        book: "BakeBook | None" = None,
     ) -> None:
         samples = list(sample_recipes().items())
         self._own = OwnOven(book)

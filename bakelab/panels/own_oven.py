@@ -1,12 +1,14 @@
 """Whose heat counts: the recipe's own bake, or an oven learned from the bake book."""
 
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from bakelab.bakebook import BakeBook
-from bakelab.bakebook.house_oven import HouseOven, house_oven, ovens_of
 from bakelab.oven import Oven
 from bakelab.panels.controls import choice
+
+if TYPE_CHECKING:
+    from bakelab.bakebook import BakeBook
+    from bakelab.bakebook.house_oven import HouseOven
 
 __all__ = ["Heat", "OwnOven"]
 
@@ -25,10 +27,10 @@ class OwnOven:
     `said` is what has to be told of the oven that was chosen.
     """
 
-    def __init__(self, book: BakeBook | None) -> None:
+    def __init__(self, book: "BakeBook | None") -> None:
         self._book = book
         self._learned: dict[str, HouseOven] = {}
-        names = () if book is None else ovens_of(book)
+        names = () if book is None else _ovens(book)
         options = [("as the recipe's own bake shows", "")]
         options += [(f"my {name}, from the bake book", name) for name in names]
         self.control: Any = choice("Heat of the oven", options)
@@ -48,6 +50,8 @@ class OwnOven:
         if not name or self._book is None:
             return Heat(dial, None)
         if name not in self._learned:
+            from bakelab.bakebook.house_oven import house_oven
+
             self._learned[name] = house_oven(self._book, name, newest=8)
         own = self._learned[name]
         shift = -own.offset_k
@@ -57,3 +61,9 @@ class OwnOven:
             f"temperatures are the oven's real ones: set its dial {turn}",
         )
         return Heat(own.setting(dial), own.heating)
+
+
+def _ovens(book: "BakeBook") -> tuple[str, ...]:
+    from bakelab.bakebook.house_oven import ovens_of
+
+    return ovens_of(book)
