@@ -74,6 +74,7 @@ class BakeSheet:
     dough_words: str
     stages: tuple[Entry, ...]
     groups: tuple[tuple[str, tuple[Entry, ...]], ...]
+    computed: tuple[Entry, ...]
     off: tuple[Entry, ...]
     drawings: tuple[str, ...] = ()
     photos: tuple[BakePhoto, ...] = ()
@@ -118,6 +119,7 @@ def bake_sheet(
         dough_words=_dough_words(formula),
         stages=tuple(_stages(bake)),
         groups=tuple(_groups(bake)),
+        computed=computed_entries(bake),
         off=off_plan(bake.facts),
         drawings=bake_drawings(bake, ink=ink) if drawn else (),
         photos=tuple(_photos(bake)),
@@ -197,9 +199,6 @@ def _groups(bake: "Bake") -> Iterator[tuple[str, tuple[Entry, ...]]]:
         )
         if entries:
             yield _GROUP_NAMES[group], entries
-    computed = computed_entries(bake)
-    if computed:
-        yield "Computed", computed
 
 
 def _corrections(past: Any) -> Iterator[str]:

@@ -21,6 +21,7 @@ _PLANNED = (
     ("planned_bake_min", ("bake_min",)),
 )
 _PLACES = 2
+_WHOLE_FROM = 100  # from here on whole numbers say enough of what is worked out
 _BESIDE = {
     "rise_rate_low_pct_h", "rise_rate_high_pct_h", "cost_currency", "cost_words",
 }  # fmt: skip
@@ -76,7 +77,10 @@ def was_done(planned: str, facts: Mapping[str, Any]) -> bool:
 
 
 def _with_currency(fact: Fact, known: Mapping[str, Any]) -> str:
-    words = value_text(fact, known[fact.name])
+    value = known[fact.name]
+    if isinstance(value, float):
+        value = round(value, 0 if abs(value) >= _WHOLE_FROM else _PLACES)
+    words = value_text(fact, value)
     return (
         f"{words} {known.get('cost_currency') or ''}" if fact.name == "cost" else words
     )

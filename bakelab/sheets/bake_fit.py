@@ -7,20 +7,21 @@ browser. The sheet is the smaller of A4 and US Letter in each direction.
 
 import math
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from bakelab.sheets.bake import BakeSheet
+from bakelab.sheets.bake_entries import Entry
 
 __all__ = ["DRAWING_EM", "PHOTO_EM", "bake_page_pt"]
 
-DRAWING_EM = 14.5
+DRAWING_EM = 13.5
 """Greatest height of a drawing, in the page's type size."""
 
 PHOTO_EM = 10.0
 """Greatest height of a photo."""
 
 
-_SIZES_PT = (9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5, 6.0, 5.5, 5.0)
+_SIZES_PT = tuple(quarters / 4 for quarters in range(38, 19, -1))  # 9.5 to 5
 _PAGE_WIDTH_MM = 186.0  # A4 less 12 mm on each side
 _PAGE_HEIGHT_MM = 257.0  # US Letter less 11 mm above and below
 _SPARE = 0.94
@@ -54,20 +55,26 @@ def _height_mm(sheet: BakeSheet, size_pt: float) -> float:
 
 def _left_mm(sheet: BakeSheet, em: float) -> float:
     width_em = (_PAGE_WIDTH_MM - _GUTTER_MM) * _LEFT_SHARE / em
-    groups = [entries for _, entries in sheet.groups] + [sheet.off]
-    height = sum(_HEAD_EM for entries in groups if entries)
-    for entry in (entry for entries in groups for entry in entries):
-        words = f"{entry.label} {entry.value} {entry.state}"
-        height += _ROW_EM + (_lines(words, width_em) - 1) * _LINE_EM
+    height = sum(_entries_em(entries, width_em) for _, entries in sheet.groups)
     weights = [_lines(label, width_em - 12) for label, _, _ in sheet.weights]
     return em * (height + 2 * _HEAD_EM + 2 + _ROW_EM * sum(weights))
 
 
 def _right_mm(sheet: BakeSheet, em: float) -> float:
     width_mm = (_PAGE_WIDTH_MM - _GUTTER_MM) * (1 - _LEFT_SHARE)
-    stages = em * (_HEAD_EM + _ROW_EM * len(sheet.stages)) if sheet.stages else 0.0
+    parts = (sheet.computed, sheet.off, sheet.stages)
+    rows = em * sum(_entries_em(entries, width_mm / em) for entries in parts)
     drawings = sum(_drawing_mm(svg, width_mm, em) for svg in sheet.drawings)
-    return stages + drawings + _photos_mm(sheet, em)
+    return rows + drawings + _photos_mm(sheet, em)
+
+
+def _entries_em(entries: Sequence[Entry], width_em: float) -> float:
+    """A head and its rows; a long row takes more lines."""
+    height = _HEAD_EM if entries else 0.0
+    for entry in entries:
+        words = f"{entry.label} {entry.value} {entry.state}"
+        height += _ROW_EM + (_lines(words, width_em) - 1) * _LINE_EM
+    return height
 
 
 def _drawing_mm(svg: str, width_mm: float, em: float) -> float:

@@ -1,15 +1,20 @@
 """Notebook 3 in a real browser: taps, timers, fields, a restart, hostile words."""
 
 from collections.abc import Iterator
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
 import pytest
 from PIL import Image
+from pypdf import PdfReader
 
 from bakelab.bakebook import BakeBook
+from bakelab.bakebook.demo import write_demo_book
+from bakelab.sheets import bake_html, bake_sheet
 
 from .lab_driver import Lab, open_notebook, watched
+from .test_accessibility import serious_findings
 from .test_fit_panel_browser import CLIPPED, LEAST_CONTRAST, WEAK_TEXT, set_theme, walk
 
 pytestmark = pytest.mark.browser
@@ -148,7 +153,11 @@ def test_words_of_the_user_do_not_run(page: Any, tmp_path: Path) -> None:
 def test_the_page_of_a_bake_is_saved_and_runs_nothing(
     page: Any, chromium: Any, tmp_path: Path
 ) -> None:
+    tab(page, "At the bench")
+    fill(page, "crumb_words", EVIL)
+    said(page, "crumb_words", "saved")
     tab(page, "The page of a bake")
+    page.locator(".bakelab-bake-page", has_text="DROP TABLE").wait_for()
     page.get_by_role("button", name="Print the page (PDF)").click()
     page.locator("a[download$='.pdf']").wait_for()
     page.get_by_role("button", name="Save as a web page").click()
@@ -164,6 +173,22 @@ def test_the_page_of_a_bake_is_saved_and_runs_nothing(
     assert opened.evaluate("window.ran") is None
     context.close()
     assert outside == []
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_the_page_of_a_full_bake_prints_on_one_sheet(
+    chromium: Any, tmp_path: Path, paper: str
+) -> None:
+    with write_demo_book(tmp_path / "demo.sqlite") as book:
+        sheets = [bake_sheet(book, str(i)) for i in book.bakes()["id"].iloc[::9]]
+    opened = chromium.new_page()
+    margin = {"top": "11mm", "bottom": "11mm", "left": "12mm", "right": "12mm"}
+    for sheet in sheets:
+        opened.set_content(bake_html(sheet))
+        pdf = opened.pdf(format=paper, margin=margin)
+        assert len(PdfReader(BytesIO(pdf)).pages) == 1
+        assert serious_findings(opened) == []
+    opened.close()
 
 
 def test_what_is_tapped_is_large_enough(page: Any) -> None:
