@@ -8,7 +8,6 @@ would run are made harmless, see :mod:`bakelab.bakebook.exchange_csv`.
 
 from __future__ import annotations
 
-import hashlib
 import json
 import shutil
 import tempfile
@@ -21,9 +20,19 @@ from sqlalchemy import Table, select
 
 from bakelab.bakebook.exchange_csv import csv_text
 from bakelab.bakebook.exchange_merge import Conflict, merge
-from bakelab.bakebook.exchange_rows import TABLES, Row, from_plain, to_plain
+from bakelab.bakebook.exchange_read import (
+    BOOK_FILE,
+    FORMAT,
+    READ_ME,
+    SUMS,
+    changed_files,
+    read_export,
+    sha256_of,
+    take_photos,
+)
+from bakelab.bakebook.exchange_rows import TABLES, Row, to_plain
 from bakelab.bakebook.migrations import HEAD
-from bakelab.bakebook.photos import MOST_KEPT_BYTES, photo_path, take_photo
+from bakelab.bakebook.photos import photo_path
 from bakelab.errors import BookError
 
 if TYPE_CHECKING:
@@ -31,9 +40,6 @@ if TYPE_CHECKING:
 
 __all__ = ["Exported", "TakenIn", "export_book", "take_in_book"]
 
-FORMAT = "bakelab bake book"
-SUMS, BOOK_FILE, READ_ME = "SHA256SUMS", "book.json", "READ-ME.txt"
-MOST_BYTES = 2_000_000_000
 _ORDER = ("started_at", "kept_at", "planned_at", "added_at", "at")
 _ABOUT = """This folder is a whole bake book of bakelab.
 
@@ -136,9 +142,9 @@ def take_in_book(book: BakeBook, folder: str | Path) -> TakenIn:
         If it is no export, one of a newer bakelab, or damaged; says where.
     """
     source = Path(folder).expanduser().absolute()
-    theirs = _read(source)
-    remarks = _changed(source)
-    photos, missing = _take_photos(source, book.photos_folder, theirs.get("photos", []))
+    theirs = read_export(source)
+    remarks = changed_files(source)
+    photos, missing = take_photos(source, book.photos_folder, theirs.get("photos", []))
     with book._writing() as db:
         merged = merge(db, theirs, book.who)
     return TakenIn(
@@ -226,13 +232,8 @@ def _copy_photos(made: Path, photos: Path, rows: list[Row]) -> tuple[list[str], 
 
 def _write_sums(made: Path) -> None:
     files = sorted(p for p in made.rglob("*") if p.is_file())
-    lines = [f"{_sha256(p)}  {p.relative_to(made).as_posix()}\n" for p in files]
+    lines = [f"{sha256_of(p)}  {p.relative_to(made).as_posix()}\n" for p in files]
     (made / SUMS).write_text("".join(lines), encoding="utf-8")
-
-
-def _sha256(path: Path) -> str:
-    with path.open("rb") as file:
-        return hashlib.file_digest(file, "sha256").hexdigest()
 
 
 def _swap(made: Path, target: Path) -> None:
@@ -244,82 +245,3 @@ def _swap(made: Path, target: Path) -> None:
     target.rename(old / "was")
     made.rename(target)
     shutil.rmtree(old)
-
-
-def _read(source: Path) -> dict[str, list[Row]]:
-    path = source / BOOK_FILE
-    try:
-        if path.stat().st_size > MOST_BYTES:
-            raise BookError(f"{path} is larger than any bake book")
-        data = json.loads(path.read_text(encoding="utf-8"))
-    except OSError:
-        raise BookError(
-            f"{source} holds no {BOOK_FILE}; give the folder of an exported bake book"
-        ) from None
-    except (ValueError, RecursionError):
-        raise BookError(
-            f"{path} is damaged and cannot be read; export the book again"
-        ) from None
-    return _checked(path, data)
-
-
-def _checked(path: Path, data: Any) -> dict[str, list[Row]]:
-    if not isinstance(data, dict) or data.get("format") != FORMAT:
-        raise BookError(f"{path} is no exported bake book; give the folder of one")
-    tables = data.get("tables")
-    known = {table.name: table for table in TABLES}
-    if not isinstance(tables, dict) or set(tables) - set(known):
-        raise BookError(
-            f"{path} was written by a newer bakelab (its tables are "
-            f"{data.get('tables_of')!r}, this one knows {HEAD!r}); update bakelab"
-        )
-    found: dict[str, list[Row]] = {}
-    for name, rows in tables.items():
-        if not isinstance(rows, list):
-            raise BookError(f"{name} in {path} is no list of rows; export again")
-        found[name] = [_row(path, name, n, row) for n, row in enumerate(rows, 1)]
-    return found
-
-
-def _row(path: Path, name: str, number: int, plain: Any) -> Row:
-    table = next(t for t in TABLES if t.name == name)
-    try:
-        return from_plain(table, plain)
-    except BookError as error:
-        raise BookError(
-            f"row {number} of {name} in {path} {error}; nothing was taken in"
-        ) from None
-
-
-def _changed(source: Path) -> tuple[str, ...]:
-    """Files that are not what was exported, as far as anybody can tell."""
-    try:
-        lines = (source / SUMS).read_text(encoding="utf-8").splitlines()
-    except (OSError, ValueError):
-        return (f"{SUMS} is missing, so nobody can tell what was changed",)
-    said = []
-    allowed = {BOOK_FILE, READ_ME, *(f"{table.name}.csv" for table in TABLES)}
-    for line in lines:
-        sha256, _, name = line.partition("  ")
-        path = source / name
-        if name in allowed and path.is_file() and _sha256(path) != sha256:
-            note = "" if name == BOOK_FILE else "; only book.json is taken in"
-            said.append(f"{name} was changed since it was exported{note}")
-    return tuple(said)
-
-
-def _take_photos(source: Path, photos: Path, rows: list[Row]) -> tuple[int, list[str]]:
-    """Pictures whose content is what their name says; nothing else is copied."""
-    taken, missing = 0, []
-    for sha256 in sorted({row["sha256"] for row in rows}):
-        path = photo_path(source / "photos", sha256)
-        if photo_path(photos, sha256).is_file():
-            continue
-        if not path.is_file():
-            missing.append(f"the photo {sha256} is missing from {source / 'photos'}")
-            continue
-        if path.stat().st_size > MOST_KEPT_BYTES:
-            raise BookError(f"the photo {path} is too large to be of a bake book")
-        take_photo(photos, path.read_bytes(), sha256)
-        taken += 1
-    return taken, missing

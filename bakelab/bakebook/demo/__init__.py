@@ -67,6 +67,21 @@ def write_demo_book(
     BookError
         If the book has bakes or formulas already; nothing is written then.
     """
+    book = BakeBook(path, folder=folder)
+    try:
+        if len(book.bakes(retired=True)) or len(book.formulas(retired=True)):
+            raise BookError(
+                f"{path} is a bake book in use; give a file that is not there yet"
+            )
+        _fill(book, seed)
+    except BaseException:
+        book.close()
+        raise
+    return book
+
+
+def _fill(book: BakeBook, seed: int) -> None:
+    """Everything, in one transaction; parts of it have their own chance."""
     import numpy as np
 
     from bakelab.bakebook.demo.diary import diary
@@ -74,38 +89,25 @@ def write_demo_book(
     from bakelab.bakebook.demo.recipes import demo_formulas, demo_plan
     from bakelab.bakebook.demo.writing import DemoWriter
 
-    book = BakeBook(path, folder=folder)
-    try:
-        if len(book.bakes(retired=True)) or len(book.formulas(retired=True)):
-            raise BookError(
-                f"{path} is a bake book in use; give a file that is not there yet"
-            )
-        rng = np.random.default_rng(seed)
-        formulas = demo_formulas()
-        plan = demo_plan(formulas["mill"].formula)
-        with book._writing() as db:
-            tasters = np.random.default_rng([seed, 6])
-            pens = np.random.default_rng([seed, 1])
-            writer = DemoWriter(db, book.photos_folder, rng, pens)
-            keys = writer.formulas(formulas)
-            trials = dict(
-                zip(plan.frame["trial"].astype(str), writer.plan(plan), strict=True)
-            )
-            writer.house()
-            bakes = diary(formulas, plan, rng, np.random.default_rng([seed, 3]))
-            for made in bakes:
-                of_plan = made.wanted.plan == PLAN_NAME
-                key = (
-                    trials[made.wanted.trial] if of_plan else keys[made.wanted.formula]
-                )
-                writer.bake(made, key)
-            weekly = [made for made in bakes if "weekly" in made.wanted.tags]
-            writer.correction(weekly[4], "loaf_out_g", 564.0)
-            writer.correction(weekly[9], "proof_min", 6.0)
-            for at, name, columns in demo_tastings(formulas, tasters):
-                writer.tasting(at, name, columns)
-            writer.finish()
-    except BaseException:
-        book.close()
-        raise
-    return book
+    rng = np.random.default_rng(seed)
+    pens, jars, tasters = (np.random.default_rng([seed, n]) for n in (1, 3, 6))
+    formulas = demo_formulas()
+    plan = demo_plan(formulas["mill"].formula)
+    with book._writing() as db:
+        writer = DemoWriter(db, book.photos_folder, rng, pens)
+        keys = writer.formulas(formulas)
+        numbers = plan.frame["trial"].astype(str)
+        trials = dict(zip(numbers, writer.plan(plan), strict=True))
+        writer.house()
+        bakes = diary(formulas, plan, rng, jars)
+        for made in bakes:
+            wanted = made.wanted
+            of_plan = wanted.plan == PLAN_NAME
+            key = trials[wanted.trial] if of_plan else keys[wanted.formula]
+            writer.bake(made, key)
+        weekly = [made for made in bakes if "weekly" in made.wanted.tags]
+        writer.correction(weekly[4], "loaf_out_g", 564.0)
+        writer.correction(weekly[9], "proof_min", 6.0)
+        for at, name, columns in demo_tastings(formulas, tasters):
+            writer.tasting(at, name, columns)
+        writer.finish()
