@@ -14,10 +14,23 @@ from bakelab.errors import FormulaError
 from bakelab.formula.contents import NUTRIENTS, RowContents, contents
 from bakelab.ingredients import INGREDIENT_ROLES, ingredient, is_ingredient
 
-__all__ = ["COLUMNS", "ROLES", "Assumption", "Formula", "Row"]
+__all__ = ["COLUMNS", "ROLES", "Assumption", "Formula", "Row", "whole_text"]
 
 COLUMNS = ("stage", "ingredient", "label", "role", "mass_g", "bakers_pct")
 ROLES = INGREDIENT_ROLES
+
+
+def whole_text(text: str) -> str:
+    """The text with each half of a character pair, which no file can hold, as U+FFFD.
+
+    Examples
+    --------
+    >>> whole_text("rye" + chr(0xD800))
+    'rye�'
+    """
+    if text.isascii():
+        return text
+    return text.encode("utf-16", "surrogatepass").decode("utf-16", "replace")
 
 
 @dataclass(frozen=True)
@@ -37,6 +50,8 @@ class Row:
     hydration_pct: float | None = None
 
     def __post_init__(self) -> None:
+        for name in ("stage", "ingredient", "label"):
+            object.__setattr__(self, name, whole_text(getattr(self, name)))
         if self.role not in ROLES:
             raise FormulaError(
                 f"{self.label!r} has the role {self.role!r}; use one of {ROLES}"

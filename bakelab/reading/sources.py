@@ -4,6 +4,7 @@ import os
 from pathlib import Path
 
 from bakelab.errors import ReadError
+from bakelab.formula.model import whole_text
 
 __all__ = ["LONGEST_TEXT", "source_text"]
 
@@ -45,7 +46,7 @@ def source_text(source: str | os.PathLike[str]) -> tuple[str, str]:
     """
     path = _as_path(source)
     if path is None:
-        text = str(source)
+        text = whole_text(str(source))
         kind = _kind_of(text)
         return _sized(text, "the text", kind), kind
     text = _file_text(path)

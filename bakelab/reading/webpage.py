@@ -7,6 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from bakelab.formula.model import whole_text
+
 __all__ = ["WebRecipe", "recipe_in_html", "recipe_in_json", "visible_text"]
 
 _MOST_NODES = 20_000
@@ -130,7 +132,7 @@ def _texts(value: Any, depth: int = 0) -> Iterator[str]:
     if value is None or depth > 12:
         return
     if isinstance(value, str):
-        yield value
+        yield whole_text(value)
     elif isinstance(value, (int, float)) and not isinstance(value, bool):
         yield f"{value:g}"
     elif isinstance(value, list):

@@ -230,7 +230,7 @@ def test_a_huge_amount_is_kept_but_not_weighed_into_a_formula() -> None:
 
 
 def test_a_line_of_a_megabyte_takes_less_than_a_second() -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     line = read_line("1 cup flour " * 90_000)
     assert line.state == "unread"
-    assert time.perf_counter() - start < 1
+    assert time.process_time() - start < 1

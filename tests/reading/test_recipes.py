@@ -272,9 +272,9 @@ def test_no_order_of_parts_crashes_the_reader(parts: list[str]) -> None:
 def test_200_000_characters_take_less_than_a_second_or_two(part: str) -> None:
     """The limit is 1 s on an idle machine; twice that allows for a busy one."""
     text = (part * (199_000 // len(part)))[:199_000]
-    start = time.perf_counter()
+    start = time.process_time()
     read_recipe(text)
-    assert time.perf_counter() - start < 2
+    assert time.process_time() - start < 2
 
 
 @pytest.mark.parametrize(
@@ -318,3 +318,17 @@ def test_no_bake_time_of_a_heading_with_a_step_behind_it() -> None:
     )
     assert recipe.bake_minutes == (40, 40)
     assert recipe.oven_c == 230
+
+
+def test_half_characters_are_told_as_such_and_break_no_table() -> None:
+    page = (
+        '{"@type": "Recipe", "name": "x\\ud800", "recipeIngredient":'
+        ' ["500 g bread flour \\ud800", "300 g water"]}'
+    )
+    for text in (page, "Loaf\ud800\n\n- 500 g bread flour \ud800\n- 300 g water\n"):
+        recipe = read_recipe(text)
+        assert recipe.formula is not None
+        assert list(recipe.formula.frame["mass_g"]) == [500, 300]
+        assert (
+            recipe.lines[0].text.encode().decode().endswith("\N{REPLACEMENT CHARACTER}")
+        )

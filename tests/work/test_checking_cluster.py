@@ -121,9 +121,7 @@ def test_the_processes_of_this_machine_are_the_usual_executor(
         text = LOAF.format(number, 296, 1.25)
         (tmp_path / f"{number:02}.md").write_text(text, encoding="utf-8")
     monkeypatch.setattr("bakelab.checking.many._FEW", 20)
-    begun = time.monotonic()
     results = list(check_many([tmp_path], workers=2))
     assert len(results) == 40
     assert not any(r.error for r in results)
-    assert time.monotonic() - begun < 60
     assert json.dumps([r.recipes for r in results])
