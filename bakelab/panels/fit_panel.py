@@ -5,9 +5,11 @@ from contextlib import suppress
 from typing import Any
 
 from bakelab.errors import BakelabError
+from bakelab.formula import Formula
 from bakelab.ingredients.table import all_ingredients
 from bakelab.kitchen import forget_my_weight, set_my_weight
 from bakelab.panels import answer_html as html
+from bakelab.panels.as_recipe import recipe_text, saved_formula_in
 from bakelab.panels.controls import Controls, show
 from bakelab.panels.correcting import line_as_row
 from bakelab.panels.cups import Measure, cup_sentences, household_lines, measures_in
@@ -15,9 +17,11 @@ from bakelab.panels.current_recipe import CurrentRecipe, file_text
 from bakelab.panels.layout import Layout, Told, set_html
 from bakelab.panels.parts import LinesTable
 from bakelab.panels.saving import saved_formula, saved_sheet
+from bakelab.panels.shelf import BookShelf
 from bakelab.panels.wish import Answer, Troubles, answer_of, pan_words
 from bakelab.reading import STATES, Recipe
 from bakelab.units import number
+from bakelab.variants import Variant
 
 __all__ = ["FitPanel"]
 
@@ -42,6 +46,8 @@ class FitPanel:
         Ingredient lines with their states, corrected in place.
     recipe, answer : Recipe or None, Answer or None
         What was read, and the fitted and weighed formula.
+    shelf : BookShelf
+        Keeps the fitted formula in the bake book, and takes one out.
     layout : Layout
         Outputs and folds by name.
     view : ipywidgets.Widget
@@ -61,7 +67,9 @@ class FitPanel:
         self.recipe: Recipe | None = None
         self.answer: Answer | None = None
         self._current = CurrentRecipe()
-        self.layout = Layout(self.controls, self.lines)
+        self.shelf = BookShelf(self._kept, self._take)
+        rows = {"taking": self.shelf.taking, "keeping": self.shelf.keeping}
+        self.layout = Layout(self.controls, self.lines, **rows)
         self.outputs, self.view = self.layout.outputs, self.layout.view
         self._start(recipe, pan)
         self._listen()
@@ -129,10 +137,30 @@ class FitPanel:
             except BakelabError as error:
                 self._refresh(said=[f"Recipe file: {error}"])
                 continue
-            self._current.forget_corrections()
-            self.controls.sample.value = ""
-            self.controls.from_pan.value = ""
-            self.controls.text.value = text
+            saved = saved_formula_in(text)
+            if saved is None:
+                self._begin(text)
+            else:
+                self._take(saved)
+
+    def _take(self, formula: Formula) -> None:
+        """Begin with a formula of the lab, in the words of a recipe."""
+        self._begin(recipe_text(formula), pan=formula.stated_pan)
+
+    def _begin(self, text: str, *, pan: str = "") -> None:
+        self._current.forget_corrections()
+        self.controls.sample.value = ""
+        self.controls.from_pan.value = pan
+        self.controls.text.value = text
+
+    def _kept(self) -> list[Variant]:
+        """What is kept in the bake book: the fitted formula, named by its pan."""
+        if self.answer is None:
+            return []
+        fitted = self.answer.fitted
+        to = fitted.formula.stated_pan or f"{fitted.formula.dough_g:,.0f} g"
+        name = f"{fitted.formula.title or 'Bread'}, {to}"
+        return [Variant(fitted.formula, name, f"fitted to {to}")]
 
     def _refresh(self, *, said: list[str] | None = None) -> None:
         """Read, fit, weigh and show; the only way an answer changes."""

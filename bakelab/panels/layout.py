@@ -36,7 +36,9 @@ class Layout:
         Everything.
     """
 
-    def __init__(self, controls: Controls, lines: LinesTable) -> None:
+    def __init__(
+        self, controls: Controls, lines: LinesTable, *, taking: Any, keeping: Any
+    ) -> None:
         self.outputs = {name: widgets.HTML() for name in _OUTPUTS}
         self.likely = Fold("Other pans the recipe may have been meant for")
         self.working = Fold("The working, step by step")
@@ -44,14 +46,16 @@ class Layout:
         self.own = beside(
             controls.measure, controls.own_g, controls.keep, controls.forget
         )
-        left, right = self._left(controls, lines), self._right(controls)
+        left = self._left(controls, lines, taking)
+        right = self._right(controls, keeping)
         self.view = two_columns(_JOB, left, right)
 
-    def _left(self, c: Controls, lines: LinesTable) -> list[Any]:
+    def _left(self, c: Controls, lines: LinesTable, taking: Any) -> list[Any]:
         out = self.outputs
         return [
             heading("1  The recipe"),
             beside(c.sample, c.upload),
+            taking,
             c.text,
             heading("2  Lines as they were read"),
             out["read_note"],
@@ -73,7 +77,7 @@ class Layout:
             c.sticking,
         ]
 
-    def _right(self, c: Controls) -> list[Any]:
+    def _right(self, c: Controls, keeping: Any) -> list[Any]:
         out = self.outputs
         for button in (c.print_sheet, c.save):
             button.button_style = "primary"
@@ -83,6 +87,7 @@ class Layout:
             out["table"],
             beside(c.paper, c.print_sheet, c.save_as, c.save, least_px=110),
             out["saved"],
+            keeping,
             out["drawing"],
             out["remarks"],
             self.likely,

@@ -1,5 +1,6 @@
-"""Small widgets of our own: the table of lines, parts that fold, sliders' names."""
+"""Small parts of panels: the table of lines, folds, names of sliders, the loop."""
 
+import asyncio
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
@@ -9,7 +10,7 @@ import traitlets
 
 from bakelab.reading import STATES
 
-__all__ = ["FIELDS", "Fold", "LinesTable", "SliderNames"]
+__all__ = ["FIELDS", "Fold", "LinesTable", "SliderNames", "kernel_loop"]
 
 FIELDS = ("text", "ingredient", "grams", "state")
 """What of a line can be corrected in place."""
@@ -68,3 +69,16 @@ class SliderNames(anywidget.AnyWidget):
     """Shows nothing; gives every slider of its panel a name for a screen reader."""
 
     _esm = _HERE / "slider_names.js"
+
+
+def kernel_loop() -> asyncio.AbstractEventLoop | None:
+    """The loop of the notebook's kernel; None outside a kernel."""
+    from IPython import get_ipython
+
+    shell = get_ipython()
+    if getattr(shell, "kernel", None) is None:
+        return None
+    try:
+        return asyncio.get_running_loop()
+    except RuntimeError:
+        return None

@@ -1,6 +1,5 @@
 """The panel of ratios: move one on purpose, see what the dough becomes."""
 
-import asyncio
 from collections.abc import Mapping
 from typing import Any
 
@@ -10,9 +9,14 @@ from bakelab.errors import BakelabError
 from bakelab.formula import Formula
 from bakelab.panels import ratio_answer as html
 from bakelab.panels.answer_html import alert, note
+from bakelab.panels.as_recipe import recipe_text
 from bakelab.panels.controls import beside, heading
 from bakelab.panels.layout import set_html, two_columns
+from bakelab.panels.parts import kernel_loop
 from bakelab.panels.ratio_controls import Ratio, RatioControls, ratios_of, slider
+from bakelab.panels.shelf import BookShelf
+from bakelab.panels.style_map_part import StyleMapPart
+from bakelab.panels.trials import Trials
 from bakelab.ranges import suggest_style
 from bakelab.reading import read_recipe
 from bakelab.scaling.loading import choose_style
@@ -24,10 +28,10 @@ _JOB = (
     "Move one ratio and see what the dough becomes; every trial is kept with the one "
     "it came from, and nothing is overwritten."
 )
+_UNMOVED = "Nothing has moved from the parent yet."
 _OUTPUTS = ("alert", "numbers", "strips", "table", "moves", "style_note", "family")
 _SOON_S = 0.012  # moves that come closer together than this are answered once
 _SURE_SHARE = 0.3  # our own: a style less likely is not suggested for a pan loaf
-_SETTLED_S = 0.25  # the map of styles follows when the slider rests
 
 
 class RatioPanel:
@@ -47,6 +51,8 @@ class RatioPanel:
         As it stands now, and the one it is compared with.
     family : Family
         Every variant that was kept, with its parent.
+    shelf, trials : BookShelf, Trials
+        What is kept in the bake book, and plans around the formula at hand.
     view : ipywidgets.Widget
         What the notebook shows.
     """
@@ -54,13 +60,13 @@ class RatioPanel:
     def __init__(self, recipe: str | Formula = "") -> None:
         self.controls = RatioControls()
         self.outputs = {name: widgets.HTML() for name in _OUTPUTS}
+        self.shelf = BookShelf(self._kept, self._take, named=False)
+        self.trials = Trials(lambda: self.formula, self.shelf.book)
         self.sliders: dict[str, Any] = {}
-        self.map: Any = None
+        self.map = StyleMapPart()
         self._slots = widgets.VBox()
-        self._map_slot = widgets.VBox()
         self._moves: dict[str, float] = {}
         self._timer: Any = None
-        self._map_timer: Any = None
         self._quiet = False
         self.view = self._layout()
         c = self.controls
@@ -68,7 +74,10 @@ class RatioPanel:
         text = recipe if isinstance(recipe, str) else ""
         c.text.value = text or (samples[0] if samples else "")
         self._listen()
-        self._start(recipe if isinstance(recipe, Formula) else self._read())
+        if isinstance(recipe, Formula):
+            self._take(recipe)
+        else:
+            self._begin()
 
     def move(self, what: str, value: float) -> None:
         """Set one ratio, in percent of flour, and show what follows."""
@@ -83,6 +92,7 @@ class RatioPanel:
         left = [
                 heading("1  The formula"),
                 beside(c.sample, c.family),
+                self.shelf.taking,
                 c.text,
                 heading("2  Move a ratio"),
                 c.hold,
@@ -91,10 +101,13 @@ class RatioPanel:
                 heading("3  Keep it"),
                 beside(c.name, c.why),
                 c.keep,
+                self.shelf.keeping,
+                heading("4  Plan trials"),
+                self.trials.view,
             ]  # fmt: skip
         right = [
                 out["alert"], out["numbers"], c.style, out["style_note"],
-                out["strips"], out["moves"], out["table"], self._map_slot,
+                out["strips"], out["moves"], out["table"], self.map.view,
                 out["family"],
             ]  # fmt: skip
         return two_columns(_JOB, left, right)
@@ -102,7 +115,7 @@ class RatioPanel:
     def _listen(self) -> None:
         c = self.controls
         c.sample.observe(self._choose_sample, "value")
-        c.text.observe(lambda _: self._start(self._read()), "value")
+        c.text.observe(lambda _: self._begin(), "value")
         c.style.observe(lambda _: self._show(), "value")
         c.family.observe(self._choose_variant, "value")
         c.undo.on_click(lambda _: self._step(self.history.undo()))
@@ -113,6 +126,18 @@ class RatioPanel:
     def _choose_sample(self, event: Mapping[str, Any]) -> None:
         if event["new"]:
             self.controls.text.value = event["new"]
+
+    def _begin(self) -> None:
+        if not self._quiet:
+            self._start(self._read())
+
+    def _take(self, formula: Formula) -> None:
+        """Begin with a formula of the bake book; its words stand in the field."""
+        self._quiet = True
+        self.controls.sample.value = ""
+        self.controls.text.value = recipe_text(formula)
+        self._quiet = False
+        self._start(formula)
 
     def _read(self) -> Formula | None:
         try:
@@ -137,7 +162,11 @@ class RatioPanel:
         root = Variant(formula, name=formula.title or "the recipe", why="as written")
         self.family = Family().add(root)
         self._parent_key = root.key
+        self._quiet = True
+        self.controls.family.options = [(root.name, root.key)]
+        self._quiet = False
         self._lay_sliders()
+        self.trials.offer()
         self._show()
 
     def _lay_sliders(self) -> None:
@@ -161,7 +190,7 @@ class RatioPanel:
 
     def _soon(self) -> None:
         """Answer when the messages at hand are read: the latest value wins."""
-        loop = _kernel_loop()
+        loop = kernel_loop()
         if loop is None:
             self._answer()
         elif self._timer is None:
@@ -215,6 +244,14 @@ class RatioPanel:
         self._quiet = False
         self._show()
 
+    def _kept(self) -> list[Variant]:
+        """What goes into the bake book: all variants, nothing that is not one yet."""
+        if not self.family.has(Variant(self.formula, "").key):
+            raise BakelabError(
+                "what stands here is no variant yet; press Keep as a variant first"
+            )
+        return list(self.family)
+
     def _choose_variant(self, event: Mapping[str, Any]) -> None:
         if self._quiet or not self.family.has(event["new"]):
             return
@@ -236,23 +273,21 @@ class RatioPanel:
                 made.value = value
         self._quiet = False
         out, formula, parent = self.outputs, self.formula, self.parent
-        style, reason = self._style()
         set_html(out["alert"], alert(said or []))
+        style, reason = self._style()
         set_html(out["numbers"], html.big_numbers(formula))
         set_html(out["style_note"], note(reason))
         set_html(out["strips"], html.strips(formula, parent, style))
         moves = consequences(parent, formula)
-        empty = "Nothing has moved from the parent yet."
-        set_html(out["moves"], html.sentences(moves, empty=empty))
+        set_html(out["moves"], html.sentences(moves, empty=_UNMOVED))
         set_html(out["table"], html.weights_table(formula, parent))
         tree = html.sentences(self.family.lines(), empty="")
         set_html(out["family"], f"<h2>Variants that were kept</h2>{tree}")
         c = self.controls
-        c.undo.disabled, c.redo.disabled = (
-            not self.history.can_undo, not self.history.can_redo,
-        )  # fmt: skip
+        c.undo.disabled = not self.history.can_undo
+        c.redo.disabled = not self.history.can_redo
         c.back.disabled = formula == parent
-        self._map_soon()
+        self.map.soon(formula, parent)
 
     def _style(self) -> tuple[str, str]:
         chosen = self.controls.style.value
@@ -263,40 +298,4 @@ class RatioPanel:
             plain = choose_style(self.parent, None)
             if plain is not None:
                 return plain.style, plain.note
-        reasons = "; ".join(best.reasons[:3])
-        return best.style, f"Suggested: {best.name}; {reasons}."
-
-    def _map_soon(self) -> None:
-        loop = _kernel_loop()
-        if loop is None:
-            return
-        if self._map_timer is not None:
-            self._map_timer.cancel()
-        self._map_timer = loop.call_later(_SETTLED_S, self._draw_map)
-
-    def _draw_map(self) -> None:
-        import altair as alt
-
-        from bakelab.charts import style_map
-
-        chart = style_map(html.map_frame(self.formula, self.parent))
-        if self.map is None:
-            alt.JupyterChart.enable_offline()
-            options = {"renderer": "svg", "actions": False}
-            self.map = alt.JupyterChart(chart, embed_options=options)
-            self._map_slot.children = (self.map,)
-        else:
-            self.map.chart = chart
-
-
-def _kernel_loop() -> asyncio.AbstractEventLoop | None:
-    """The loop of the notebook's kernel; None outside a kernel."""
-    from IPython import get_ipython
-
-    shell = get_ipython()
-    if getattr(shell, "kernel", None) is None:
-        return None
-    try:
-        return asyncio.get_running_loop()
-    except RuntimeError:
-        return None
+        return best.style, f"Suggested: {best.name}; {'; '.join(best.reasons[:3])}."

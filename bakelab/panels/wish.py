@@ -1,6 +1,7 @@
 """From what stands in the controls to one fit; every refusal is a sentence."""
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
@@ -181,7 +182,12 @@ def _measured(one: Pan, controls: Controls) -> Pan:
     grams = _number(controls.water_g.value)
     warmth = _number(controls.water_c.value or "20")
     volume = volume_of_water(Q_(grams, "g"), Q_(warmth, "degC"))
-    return replace(one, capacity_cm3=float(volume.to("cm^3").magnitude))
+    measured = replace(one, capacity_cm3=float(volume.to("cm^3").magnitude))
+    words = f"{one.text}, holds {grams:g} g water at {warmth:g} C"
+    with suppress(BakelabError):  # in these words the book keeps it, if they hold
+        if pan(words).capacity_cm3 == measured.capacity_cm3:
+            return pan(words)
+    return measured
 
 
 def _mass(controls: Controls) -> str:

@@ -1,11 +1,12 @@
 """The batch that is made: its weights, step by step, and what sticks to the bowl."""
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import replace
 
-from bakelab.errors import FitError
+from bakelab.errors import FitError, PanError
 from bakelab.formula import Formula
-from bakelab.pans import Pan
+from bakelab.pans import Pan, pan
 from bakelab.scaling.words import grams, pct_of
 from bakelab.weighing import eggs_of
 
@@ -57,9 +58,19 @@ def settled(new: Formula, formula: Formula, pans: Sequence[Pan]) -> Formula:
     """
     if new == formula:
         return new
-    now = pans[0].text_spec if len(pans) == 1 and pans[0].has_volume else ""
+    now = _stated(pans[0]) if len(pans) == 1 and pans[0].has_volume else ""
     same = new.dough_g == formula.dough_g and now == formula.stated_pan
     return new if same else replace(new, stated_pan=now, bake_minutes=None)
+
+
+def _stated(one: Pan) -> str:
+    """The spec of a pan; the words it was given in where shorter, or measured."""
+    spec = one.text_spec
+    plain = len(one.text) < len(spec) or one.capacity_cm3 is not None
+    with suppress(PanError):
+        if plain and pan(one.text) == one:
+            return one.text
+    return spec
 
 
 def weights_working(formula: Formula, new: Formula, factor: float) -> list[str]:

@@ -71,7 +71,7 @@ class Starting:
             self.variant.options = [(_NONE, "")]
         else:
             kept = kept.sort_values("kept_at", ascending=False, kind="stable")
-            rows = kept.to_dict("records")
+            rows = _in_order(kept.to_dict("records"), self._book.plans())
             self.variant.options = [(_words(row), row["key"]) for row in rows]
             if chosen in set(kept["key"]):
                 self.variant.value = chosen
@@ -131,8 +131,30 @@ def planned_facts(book: "BakeBook", key: str) -> tuple[dict[str, Any], str]:
     """What is planned for a bake of a formula, and where that comes from.
 
     From the last bake of the same formula; where there is none, what the
-    recipe itself says of its pan, oven and time.
+    recipe itself says of its pan, oven and time. A formula of a plan of trials
+    brings the plan's name and the trial that is to be baked next.
     """
+    trial = _trial_of(book, key)
+    facts, words = _as_before(book, key)
+    if trial:
+        words = f"{words} Trial {trial['trial']} of the plan {trial['plan']}.".strip()
+    return {**facts, **trial}, words
+
+
+def _trial_of(book: "BakeBook", key: str) -> dict[str, str]:
+    """The newest plan that has the formula, and its first trial not baked yet."""
+    for row in book.plans().to_dict("records"):
+        table = row["trials"]
+        mine = [str(t) for t in table.loc[table["formula_key"] == key, "trial"]]
+        if mine:
+            baked = book.bakes(formula=key)
+            done = set(baked.loc[baked["plan"] == row["name"], "trial"].astype(str))
+            left = [trial for trial in mine if trial not in done]
+            return {"plan": str(row["name"]), "trial": (left or mine)[0]}
+    return {}
+
+
+def _as_before(book: "BakeBook", key: str) -> tuple[dict[str, Any], str]:
     before = book.bakes(formula=key)
     if not before.empty:
         last = book.bake(str(before.sort_values("started_at")["id"].iloc[-1]))
@@ -172,9 +194,25 @@ def _read(text: str) -> Formula:
     return formula
 
 
+def _in_order(rows: list[dict[Any, Any]], plans: Any) -> list[dict[Any, Any]]:
+    """The same rows, with the trials of a plan together and in their order."""
+    place: dict[str, tuple[int, int]] = {}
+    for plan_no, plan in enumerate(plans.to_dict("records")):
+        for number, key in enumerate(plan["trials"]["formula_key"], 1):
+            place.setdefault(str(key), (plan_no, number))
+    first: dict[int, int] = {}
+    order = []
+    for position, row in enumerate(rows):
+        plan_no, trial = place.get(row["key"], (-1 - position, 0))
+        order.append((first.setdefault(plan_no, position), trial, position))
+        row["trial"] = trial
+    return [rows[position] for _, _, position in sorted(order)]
+
+
 def _words(row: dict[Any, Any]) -> str:
     name, title = str(row.get("name") or ""), str(row.get("title") or "Bread")
     head = f"{name} ({title})" if name and name != title else title
     count = int(row.get("bakes") or 0)
     baked = f", baked {count} ×" if count else ", not baked yet"
-    return f"{head}{baked}"
+    trial = f"Trial {row['trial']}: " if row.get("trial") else ""
+    return f"{trial}{head}{baked}"

@@ -1,0 +1,52 @@
+"""The map of styles in the ratio panel: it follows when the slider rests."""
+
+from typing import Any
+
+import ipywidgets as widgets
+
+from bakelab.formula import Formula
+from bakelab.panels.parts import kernel_loop
+from bakelab.panels.ratio_answer import map_frame
+
+__all__ = ["StyleMapPart"]
+
+_SETTLED_S = 0.25
+
+
+class StyleMapPart:
+    """The place of the map, drawn some time after the last move.
+
+    Attributes
+    ----------
+    chart : altair.JupyterChart or None
+    view : widget
+    """
+
+    def __init__(self) -> None:
+        self.chart: Any = None
+        self.view = widgets.VBox()
+        self._timer: Any = None
+
+    def soon(self, formula: Formula, parent: Formula) -> None:
+        """Draw the formula among the styles, unless another move comes first."""
+        loop = kernel_loop()
+        if loop is None:
+            return
+        if self._timer is not None:
+            self._timer.cancel()
+        self._timer = loop.call_later(_SETTLED_S, self.draw, formula, parent)
+
+    def draw(self, formula: Formula, parent: Formula) -> None:
+        """Draw it now."""
+        import altair as alt
+
+        from bakelab.charts import style_map
+
+        chart = style_map(map_frame(formula, parent))
+        if self.chart is None:
+            alt.JupyterChart.enable_offline()
+            options = {"renderer": "svg", "actions": False}
+            self.chart = alt.JupyterChart(chart, embed_options=options)
+            self.view.children = (self.chart,)
+        else:
+            self.chart.chart = chart

@@ -1,0 +1,198 @@
+"""A formula goes from panel to panel through the bake book; no number is copied."""
+
+import html
+import re
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from bakelab.bakebook import BakeBook
+from bakelab.formula import Formula, formula_from_json, formula_to_csv, formula_to_json
+from bakelab.panels import BenchPanel, ComparePanel, FitPanel, RatioPanel, TastePanel
+from bakelab.panels.as_recipe import recipe_text, saved_formula_in
+from bakelab.panels.samples import sample_recipes
+from bakelab.panels.shelf import keep_variants
+from bakelab.preferments import with_preferment
+from bakelab.reading import read_recipe
+from bakelab.variants import Variant
+
+CUPS = """Oat loaf
+
+3 cups bread flour
+1/2 cup rolled oats
+1 1/4 cups water
+2 tsp salt
+2 tsp instant yeast
+
+Bake in a 9 x 5 x 3 inch loaf pan at 375 F for 35 minutes.
+"""
+
+
+@pytest.fixture(autouse=True)
+def own_book(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    path = tmp_path / "book.sqlite"
+    monkeypatch.setenv("BAKELAB_BOOK", str(path))
+    monkeypatch.setenv("BAKELAB_KITCHEN", str(tmp_path / "kitchen.json"))
+    return path
+
+
+def _said(widget: object) -> str:
+    return html.unescape(re.sub("<[^>]+>", " ", str(getattr(widget, "value", ""))))
+
+
+def _fitted() -> FitPanel:
+    return FitPanel(CUPS, pan="8 x 4 x 2.5 in loaf")
+
+
+def _content(formula: Formula) -> list[tuple[str, str, float]]:
+    return [(r.stage, r.ingredient, r.mass_g) for r in formula.rows]
+
+
+def test_a_fitted_formula_gets_from_notebook_1_to_4(own_book: Path) -> None:
+    fit = _fitted()
+    assert not own_book.exists()  # nothing is made before somebody asks
+    fit.shelf.keep.click()
+    assert "Kept in your bake book" in _said(fit.shelf.told)
+    ratio = RatioPanel()
+    ratio.shelf.look.click()
+    ratio.shelf.offered.value = ratio.shelf.offered.options[1][1]
+    assert fit.answer is not None
+    assert ratio.formula == fit.answer.fitted.formula
+    assert ratio.formula.stated_pan == "loaf 8 x 4 x 2.5 in"
+    trials = ratio.trials
+    ratios = dict(trials.first.options)
+    trials.first.value, trials.second.value = ratios["Salt"], ratios["Water as written"]
+    trials.low.value, trials.high.value = "1,5", "2"
+    trials.pan.value, trials.name.value = "loaf 5.75 x 3 x 2.25 in", "Salt and water"
+    trials.make.click()
+    trials.keep.click()
+    assert "notebook 4" in _said(trials.told)
+    assert trials.plan is not None
+    assert set(trials.plan.frame["salt_pct"]) == {1.5, 2.0}
+    bench = BenchPanel()
+    assert bench.book.path == own_book
+    for trial in ("1", "2", "3", "4"):
+        offered = next(
+            key
+            for words, key in bench.starting.variant.options
+            if words.startswith(f"Trial {trial}: ")
+        )
+        bench.starting.variant.value = offered
+        bench.starting.start.click()
+        facts = bench.book.bake(bench.bake_id).facts
+        assert (facts["plan"], facts["trial"]) == ("Salt and water", trial)
+        assert facts["pan"] == "loaf 5.75 x 3 x 2.25 in"
+        bench.book.write(bench.bake_id, loaf_out_g=240 + int(trial), dough_in_g=280)
+    compare = ComparePanel(bench.book)
+    compare.controls.kind.value = "a plan of trials"
+    words = " ".join(_said(out) for out in compare.outputs.values())
+    assert "4 trials, a straight surface" in words
+    taste = TastePanel(bench.book)
+    assert any("salt 1.5 %" in words for words, _ in taste.controls.add.options)
+
+
+def test_the_winner_comes_back_to_be_printed_and_saved() -> None:
+    fit = _fitted()
+    fit.shelf.name.value = "house oat loaf"
+    fit.shelf.keep.click()
+    assert fit.answer is not None
+    kept = fit.answer.fitted.formula
+    again = FitPanel()
+    again.shelf.look.click()
+    again.shelf.offered.value = again.shelf.offered.options[1][1]
+    assert "house oat loaf" in again.shelf.offered.options[1][0]
+    again.controls.to_pan.value = "8 x 4 x 2.5 in loaf"
+    assert again.answer is not None
+    assert again.answer.fitted.factor == pytest.approx(1)
+    now = again.answer.fitted.formula
+    for one, other in zip(_content(now), _content(kept), strict=True):
+        assert one[:2] == other[:2]
+        assert one[2] == pytest.approx(other[2], rel=1e-6)
+    again.controls.save_as.value = "csv"
+    again.controls.save.click()
+    assert "oat-loaf.csv" in again.outputs["saved"].value
+
+
+def test_a_pan_known_only_by_its_water_is_kept_in_short_words() -> None:
+    """1830 g of water at 20 °C is 1833.3 cm³ (0.99821 g/cm³, IAPWS R7-97)."""
+    fit = FitPanel(CUPS, pan="loaf")
+    fit.controls.water_g.value = "1830"
+    fit.shelf.keep.click()
+    with BakeBook() as book:
+        formula = book.formula(book.formulas()["key"].iloc[0])
+    assert formula.stated_pan == "loaf, holds 1830 g water at 20 C"
+    assert fit.answer is not None
+    assert fit.answer.fitted.to_pans[0].capacity_cm3 == pytest.approx(1833.3, abs=0.1)
+
+
+def test_variants_are_kept_with_their_parents_once() -> None:
+    panel = RatioPanel(CUPS)
+    panel.sliders["salt"].value = 1.8
+    panel.shelf.keep.click()
+    assert "press Keep as a variant first" in _said(panel.shelf.told)
+    panel.controls.name.value, panel.controls.why.value = "less salt", "asked for"
+    panel.controls.keep.click()
+    panel.shelf.keep.click()
+    panel.shelf.keep.click()
+    table = panel.shelf.book().formulas().set_index("name")
+    assert list(table.index) == ["less salt", "Oat loaf"]
+    assert table.loc["less salt", "parent"] == table.loc["Oat loaf", "key"]
+    assert table.loc["less salt", "change"] == "asked for"
+
+
+def test_another_name_for_a_kept_formula_is_taken(own_book: Path) -> None:
+    formula = read_recipe(CUPS).formula
+    assert formula is not None
+    with BakeBook(own_book) as book:
+        for name in ("first", "second"):
+            keep_variants(book, [Variant(formula, "Oat loaf")], name)
+        assert list(book.formulas()["name"]) == ["second"]
+        assert "first" in set(book.past(book.formulas()["key"].iloc[0])["old"])
+
+
+def test_an_empty_book_and_an_unreadable_plan_are_told() -> None:
+    panel = RatioPanel(CUPS)
+    panel.shelf.look.click()
+    assert "it holds no formula yet" in _said(panel.shelf.told_taken)
+    panel.trials.low.value = "little"
+    panel.trials.make.click()
+    assert "'little' is no percentage" in _said(panel.trials.told)
+    panel.trials.low.value, panel.trials.centres.value = "60", "-1"
+    panel.trials.make.click()
+    assert "'-1' times; give 0 to 99" in _said(panel.trials.told)
+    empty = FitPanel("nothing at all")
+    empty.shelf.keep.click()
+    assert "there is no formula yet" in _said(empty.shelf.told)
+
+
+@pytest.mark.parametrize("title", list(sample_recipes()))
+def test_a_formula_in_words_reads_back_as_the_same(title: str) -> None:
+    formula = read_recipe(sample_recipes()[title]).formula
+    assert formula is not None
+    split = formula
+    if formula.role_g("yeast") and formula.role_g("water"):
+        split = with_preferment(formula, "poolish", flour_pct=20, yeast_pct=0.1)
+    for one in (formula, split):
+        again = read_recipe(recipe_text(one)).formula
+        assert again is not None
+        for found, meant in zip(_content(again), _content(one), strict=True):
+            assert found[:2] == meant[:2]
+            assert found[2] == pytest.approx(meant[2], rel=1e-6)
+
+
+def test_a_saved_formula_can_be_opened_again() -> None:
+    """CSV and JSON that the panel saves are files that it opens, pan and all."""
+    formula = read_recipe(CUPS).formula
+    assert formula is not None
+    for text in (formula_to_json(formula), formula_to_csv(formula)):
+        assert saved_formula_in(text) == formula
+    panel = FitPanel()
+    content = memoryview(formula_to_json(formula).encode())
+    item = {"name": "oat-loaf.json", "content": content, "size": len(content)}
+    moment = datetime(2026, 3, 7, tzinfo=UTC)
+    panel.controls.upload.value = ({**item, "type": "", "last_modified": moment},)
+    assert panel.controls.from_pan.value == formula.stated_pan
+    assert panel.recipe is not None
+    assert panel.recipe.title == "Oat loaf"
+    assert formula_from_json(formula_to_json(formula)) == formula
