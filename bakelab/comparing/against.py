@@ -109,7 +109,7 @@ def against(
     else:
         model = _model(points, shape)
         fitted = _line(model, points, shape, confidence)
-        slopes, p_value = _slope(model, confidence)
+        slopes, p_value = _slope(model, _reach(points), confidence)
         lack = lack_of_fit(float(model.ssr), int(model.df_resid), scatter).p_value
     doubt = float((points["x_high"] - points["x_low"]).max() / 2)
     return Against(
@@ -145,6 +145,8 @@ def _points(frame: pd.DataFrame, result: str, ratio: str, name: str) -> pd.DataF
 def _no_line(points: pd.DataFrame, shape: str) -> str:
     if shape == "none":
         return "no line was asked for"
+    if not points["y"].max() > points["y"].min():
+        return "the result is the same in every bake"
     needed, levels = _TERMS[shape], points["x"].round(9).nunique()
     if levels < needed:
         return (
@@ -165,8 +167,8 @@ def _model(points: pd.DataFrame, shape: str) -> Any:
 
 
 def _design(x: "pd.Series[float]", points: pd.DataFrame, shape: str) -> Array:
-    """Powers of the distance from the mean, which keeps the sums exact."""
-    away = x.to_numpy(dtype=float) - float(points["x"].mean())
+    """Powers of the distance from the mean, as a share of the largest."""
+    away = (x.to_numpy(dtype=float) - float(points["x"].mean())) / _reach(points)
     powers: Array = away[:, None] ** np.arange(_TERMS[shape])
     return powers
 
@@ -193,7 +195,16 @@ def _line(
     )
 
 
-def _slope(model: Any, confidence: float) -> tuple[tuple[float, float, float], float]:
+def _reach(points: pd.DataFrame) -> float:
+    """The largest distance of a ratio from the mean."""
+    return float((points["x"] - points["x"].mean()).abs().max())
+
+
+def _slope(
+    model: Any, reach: float, confidence: float
+) -> tuple[tuple[float, float, float], float]:
     """Slope at the mean ratio with its interval; chance of the whole line."""
-    low, high = model.conf_int(alpha=1 - confidence)[1]
-    return (float(model.params[1]), float(low), float(high)), float(model.f_pvalue)
+    low, high = model.conf_int(alpha=1 - confidence)[1] / reach
+    slope = float(model.params[1]) / reach
+    perfect = float(model.ssr) <= 0
+    return (slope, float(low), float(high)), 0.0 if perfect else float(model.f_pvalue)

@@ -115,6 +115,11 @@ def mixed_comparison(
     kept, reference = _led(kept, by, reference)
     columns = _columns(kept, by, also, numeric)
     _enough(kept, by, batch)
+    if len(kept) <= columns.shape[1] or not kept[result].max() > kept[result].min():
+        raise ComparisonError(
+            f"{counted(len(kept), 'bake')} for {counted(columns.shape[1], 'term')}, "
+            "or all alike: no scatter is left to judge by; bake more"
+        )
     degrees = _degrees(columns, kept[batch])
     codes, _ = pd.factorize(kept[batch])
     y = kept[result].to_numpy(dtype=float)
@@ -159,7 +164,9 @@ def _columns(
             pd.DataFrame({f"{lead}{v}": (kept[column] == v) * 1.0 for v in levels[1:]})
         )
     columns = pd.concat(parts, axis=1)
-    if np.linalg.matrix_rank(columns.to_numpy()) < columns.shape[1]:
+    table = columns.to_numpy(dtype=float)
+    table = table / np.abs(table).max(axis=0).clip(min=1e-300)
+    if np.linalg.matrix_rank(table, tol=1e-8 * len(table)) < columns.shape[1]:
         raise ComparisonError(
             f"{named(by)} cannot be told from the other columns in these bakes; leave "
             "one of them out"

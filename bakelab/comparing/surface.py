@@ -138,6 +138,7 @@ def response_surface(
     _check(result, ratios, aim, shape, confidence)
     words = [] if block is None else [block]
     kept, remarks = usable(frame, numbers=[result, *ratios], words=words)
+    _differs(kept, result)
     moving, follow = free(kept, ratios)
     if follow:
         remarks += (_followed(follow, moving),)
@@ -171,6 +172,14 @@ def _check(
         raise ComparisonError(f"no aim {aim!r}; use {' or '.join(AIMS)}")
     if not 0.5 <= confidence <= 0.999:
         raise ComparisonError(f"got a confidence of {confidence}; give 0.5 to 0.999")
+
+
+def _differs(kept: pd.DataFrame, result: str) -> None:
+    if not kept[result].max() > kept[result].min():
+        raise ComparisonError(
+            f"{named(result)} is the same in every trial, so no ratio is seen to do "
+            "anything to it"
+        )
 
 
 def _followed(follow: Sequence[str], moving: Sequence[str]) -> str:

@@ -732,6 +732,17 @@ def test_batches_that_tell_nothing_are_refused(
         mixed_comparison(frame, result="height_cm", by="title", batch="day")
 
 
+def test_results_that_are_all_alike_are_refused_or_said() -> None:
+    frame = pd.DataFrame(
+        {"x": [1.0, 2, 3, 4], "y": 2.0, "day": list("aabb"), "title": list("abab")}
+    )
+    assert "same in every bake" in against(frame, result="y", ratio="x").text
+    with pytest.raises(ComparisonError, match="same in every trial"):
+        response_surface(frame, result="y", ratios=["x"])
+    with pytest.raises(ComparisonError, match="no scatter is left"):
+        mixed_comparison(frame, result="y", by="title", batch="day")
+
+
 # --- names and numbers -----------------------------------------------------------
 
 

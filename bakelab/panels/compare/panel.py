@@ -186,31 +186,51 @@ class ComparePanel:
         base: dict[str, Any] = {"result": c.result.value}
         kind = list(KINDS).index(c.kind.value)
         if kind == 3:
-            first = _whole(c.baseline.value)
-            found = control_chart(
-                bakes, **base, name="variant", baseline=first, rules=c.rules.value
-            )
-            return _one_loaf(found, bakes)
+            return self._over_time(bakes, base)
         base["confidence"] = c.confidence.value
-        if kind == 0:
-            self._need(c.ratio, "a ratio that differs")
-            return against(
-                bakes, **base, ratio=c.ratio.value, shape=c.shape.value, name="variant"
-            )
-        if kind == 4:
-            moved = self._source.moved(c.plan.value)
-            shape = c.surface.value or None
-            return response_surface(
-                bakes, **base, ratios=moved, aim=c.aim.value, shape=shape
-            )
-        self._need(c.by, "anything in which they differ")
-        if kind == 1:
-            return by_variant(bakes, **base, variant=c.by.value)
-        if kind == 2:
-            self._need(c.pair, "a second thing in which they differ")
-            ends = {"first": c.first.value, "second": c.second.value}
-            doughs = _one_dough(bakes, by=c.by.value, pair=c.pair.value)
-            return paired(doughs, **base, by=c.by.value, pair="pair", **ends)
+        makers = (
+            self._against, self._variants, self._paired, self._over_time,
+            self._surface, self._batches,
+        )  # fmt: skip
+        if kind not in (0, 4):
+            self._need(c.by, "anything in which they differ")
+        return makers[kind](bakes, base)
+
+    def _against(self, bakes: pd.DataFrame, base: dict[str, Any]) -> Found:
+        c = self.controls
+        self._need(c.ratio, "a ratio that differs")
+        return against(
+            bakes, **base, ratio=c.ratio.value, shape=c.shape.value, name="variant"
+        )
+
+    def _variants(self, bakes: pd.DataFrame, base: dict[str, Any]) -> Found:
+        return by_variant(bakes, **base, variant=self.controls.by.value)
+
+    def _paired(self, bakes: pd.DataFrame, base: dict[str, Any]) -> Found:
+        c = self.controls
+        self._need(c.pair, "a second thing in which they differ")
+        ends = {"first": c.first.value, "second": c.second.value}
+        doughs = _one_dough(bakes, by=c.by.value, pair=c.pair.value)
+        return paired(doughs, **base, by=c.by.value, pair="pair", **ends)
+
+    def _over_time(self, bakes: pd.DataFrame, base: dict[str, Any]) -> Found:
+        c = self.controls
+        first = _whole(c.baseline.value)
+        found = control_chart(
+            bakes, **base, name="variant", baseline=first, rules=c.rules.value
+        )
+        return _one_loaf(found, bakes)
+
+    def _surface(self, bakes: pd.DataFrame, base: dict[str, Any]) -> Found:
+        c = self.controls
+        moved = self._source.moved(c.plan.value)
+        shape = c.surface.value or None
+        return response_surface(
+            bakes, **base, ratios=moved, aim=c.aim.value, shape=shape
+        )
+
+    def _batches(self, bakes: pd.DataFrame, base: dict[str, Any]) -> Found:
+        c = self.controls
         self._need(c.batch, "a batch")
         return mixed_comparison(bakes, **base, by=c.by.value, batch=c.batch.value)
 
