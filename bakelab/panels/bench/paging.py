@@ -70,7 +70,7 @@ class Paging:
             set_html(self.page, note(_NONE))
             return
         try:
-            retired = self._book.bake(bake_id).retired
+            self._offer_retiring(self._book.bake(bake_id).retired)
             if "altair" not in sys.modules:  # drawings take a while the first time
                 quick = bake_sheet(self._book, bake_id, drawn=False)
                 set_html(self.page, bake_part_html(quick))
@@ -78,10 +78,12 @@ class Paging:
         except BakelabError as error:
             set_html(self.page, alert([str(error)]))
             return
+        set_html(self.page, bake_part_html(sheet))
+
+    def _offer_retiring(self, retired: bool) -> None:
         show(self.retire, not retired)
         show(self.reason, not retired)
         show(self.restore, retired)
-        set_html(self.page, bake_part_html(sheet))
 
     def _do(self, act: Callable[[], str]) -> None:
         if not self.bake_id:
