@@ -1,27 +1,18 @@
 """The panel that compares bakes of the book."""
 
 import os
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 import pandas as pd
 
-from bakelab.comparing import (
-    ComparisonError,
-    Control,
-    against,
-    by_variant,
-    control_chart,
-    mixed_comparison,
-    paired,
-    response_surface,
-)
+from bakelab.comparing import ComparisonError
 from bakelab.errors import BakelabError
 from bakelab.panels.answer_html import alert, listed, note
 from bakelab.panels.bench.books import DEMO_WORDS, book_to_open, is_demo
 from bakelab.panels.compare import source as reading
 from bakelab.panels.compare.answers import Found, shown
+from bakelab.panels.compare.compared import compared
 from bakelab.panels.compare.controls import KINDS, CompareControls, offer
 from bakelab.panels.compare.html import big_numbers, paragraph, table_html
 from bakelab.panels.compare.saved import saved_comparison
@@ -123,7 +114,7 @@ class ComparePanel:
             )
         set_html(self.outputs["count"], f"<p>{_bakes(len(bakes))} in this choice.</p>")
         self._offer(bakes)
-        self.found = self._compared(bakes)
+        self.found = compared(c, self._source, bakes)
         self._show(self.found)
 
     def _planned(self, bakes: pd.DataFrame) -> pd.DataFrame:
@@ -176,71 +167,6 @@ class ComparePanel:
         offer(c.pair, days_first)
         offer(c.batch, days_first)
 
-    def _compared(self, bakes: pd.DataFrame) -> Found:
-        c = self.controls
-        if not c.result.value:
-            raise ComparisonError(
-                "none of these bakes has a result yet; write heights, weights or "
-                "volumes into the book"
-            )
-        base: dict[str, Any] = {"result": c.result.value}
-        kind = list(KINDS).index(c.kind.value)
-        if kind == 3:
-            return self._over_time(bakes, base)
-        base["confidence"] = c.confidence.value
-        makers = (
-            self._against, self._variants, self._paired, self._over_time,
-            self._surface, self._batches,
-        )  # fmt: skip
-        if kind not in (0, 4):
-            self._need(c.by, "anything in which they differ")
-        return makers[kind](bakes, base)
-
-    def _against(self, bakes: pd.DataFrame, base: dict[str, Any]) -> Found:
-        c = self.controls
-        self._need(c.ratio, "a ratio that differs")
-        return against(
-            bakes, **base, ratio=c.ratio.value, shape=c.shape.value, name="variant"
-        )
-
-    def _variants(self, bakes: pd.DataFrame, base: dict[str, Any]) -> Found:
-        return by_variant(bakes, **base, variant=self.controls.by.value)
-
-    def _paired(self, bakes: pd.DataFrame, base: dict[str, Any]) -> Found:
-        c = self.controls
-        self._need(c.pair, "a second thing in which they differ")
-        ends = {"first": c.first.value, "second": c.second.value}
-        doughs = _one_dough(bakes, by=c.by.value, pair=c.pair.value)
-        return paired(doughs, **base, by=c.by.value, pair="pair", **ends)
-
-    def _over_time(self, bakes: pd.DataFrame, base: dict[str, Any]) -> Found:
-        c = self.controls
-        first = _whole(c.baseline.value)
-        found = control_chart(
-            bakes, **base, name="variant", baseline=first, rules=c.rules.value
-        )
-        return _one_loaf(found, bakes)
-
-    def _surface(self, bakes: pd.DataFrame, base: dict[str, Any]) -> Found:
-        c = self.controls
-        moved = self._source.moved(c.plan.value)
-        shape = c.surface.value or None
-        return response_surface(
-            bakes, **base, ratios=moved, aim=c.aim.value, shape=shape
-        )
-
-    def _batches(self, bakes: pd.DataFrame, base: dict[str, Any]) -> Found:
-        c = self.controls
-        self._need(c.batch, "a batch")
-        return mixed_comparison(bakes, **base, by=c.by.value, batch=c.batch.value)
-
-    def _need(self, control: Any, what: str) -> None:
-        if not control.value:
-            raise ComparisonError(
-                f"these bakes do not have {what}; widen the filters, or compare "
-                "something else"
-            )
-
     def _show(self, found: Found) -> None:
         answer, out = shown(found), self.outputs
         set_html(out["saved"], "")
@@ -287,35 +213,3 @@ def _opened(book: Any) -> "BakeBook":
 
 def _bakes(count: int) -> str:
     return f"{count} bake{'' if count == 1 else 's'}"
-
-
-def _one_loaf(found: Control, bakes: pd.DataFrame) -> Control:
-    """A word of warning where several variants are taken for one loaf."""
-    variants = bakes["formula_key"].nunique()
-    if variants < 2:
-        return found
-    said = (
-        f"{variants} variants are mixed here; choose one, or what differs between them "
-        "looks like the kitchen"
-    )
-    return replace(found, remarks=(*found.remarks, said))
-
-
-def _one_dough(bakes: pd.DataFrame, *, by: str, pair: str) -> pd.DataFrame:
-    """A column `pair` in which the dough is the same too, unless it is compared."""
-    keys = bakes[pair].astype(object).where(bakes[pair].notna(), "").astype(str)
-    blank = keys.str.strip() == ""
-    if by not in ("variant", "style"):
-        keys = keys + " · " + bakes["variant"].astype(str)
-    return bakes.assign(pair=keys.where(~blank, None))
-
-
-def _whole(text: str) -> int | None:
-    if not text.strip():
-        return None
-    if not text.strip().isdigit():
-        raise ComparisonError(
-            f"the limits rest on a whole number of bakes, got {text.strip()!r}; write "
-            "such as 20, or leave it blank for all"
-        )
-    return int(text)
