@@ -7,6 +7,7 @@ if any of them failed.
 import os
 import subprocess
 import sys
+import tempfile
 import time
 from pathlib import Path
 
@@ -39,8 +40,11 @@ def main() -> int:
 def _passes(name: str, command: list[str]) -> bool:
     print(f"== {name}", flush=True)
     start = time.perf_counter()
-    environment = {**os.environ, "PYTHONWARNINGS": ""}
-    code = subprocess.run(command, cwd=ROOT, env=environment, check=False).returncode
+    with tempfile.TemporaryDirectory() as folder:  # nobody's own bake book is opened
+        book = str(Path(folder) / "bakebook.sqlite")
+        environment = {**os.environ, "PYTHONWARNINGS": "", "BAKELAB_BOOK": book}
+        done = subprocess.run(command, cwd=ROOT, env=environment, check=False)
+    code = done.returncode
     print(f"== {name}: {'passed' if code == 0 else 'FAILED'}", end=" ")
     print(f"in {time.perf_counter() - start:.0f} s", flush=True)
     return code == 0
