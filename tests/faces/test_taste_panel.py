@@ -381,6 +381,10 @@ def test_charts_name_their_axes() -> None:
     assert rows[-1]["found_pct"] < 0.01
     found = rank_samples([(1, 2, 3)] * 6)
     ranks = rank_chart(found, ["a", "b", "c"]).to_dict()
+    assert ranks["title"]["text"] == "Rank sums"
+    for layer in ranks["layer"][:2]:
+        axis = layer["encoding"]["x"]["axis"]
+        assert (axis["labelOverlap"], axis["labelSeparation"]) == (True, 10)
     (rows, *_) = ranks["datasets"].values()
     assert [r["high"] - r["low"] for r in rows] == pytest.approx(
         [found.least_difference] * 3

@@ -41,7 +41,7 @@ class Starting:
     def __init__(self, book: "BakeBook", started: Callable[[str], None]) -> None:
         self._book, self._started = book, started
         self.variant = choice("Formula or variant", [(_NONE, "")])
-        self.pan = field("Pan", "as last time")
+        self.pan = field("Pan", "as last time, or as the recipe says")
         self.batch = field("Batch (times)", "1")
         self.baker = field("Who bakes", "name or initials")
         self.start = tall_button("Start the bake", "primary")
@@ -56,8 +56,8 @@ class Starting:
         self.told = widgets.HTML()
         self._below = widgets.VBox([self.recipe, beside(self.name, self.keep)])
         self.view = widgets.VBox([
-            self.variant,
-            beside(self.pan, self.batch, self.baker, least_px=130),
+            self.variant, self.pan,
+            beside(self.batch, self.baker, least_px=130),
             self.start, self.told, self.other, self._below,
         ])  # fmt: skip
         self._listen()
