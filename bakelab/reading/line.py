@@ -1,7 +1,6 @@
 """One ingredient line: read, in doubt, unread, or not in the dough."""
 
 import re
-from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Any
 
@@ -16,19 +15,14 @@ from bakelab.reading.amounts import Amount
 from bakelab.reading.clean import clean_line
 from bakelab.reading.headings import meta_fact
 from bakelab.reading.language import guess_language
+from bakelab.reading.line_mass import Notes, mass_of
 from bakelab.reading.model import Line
 from bakelab.reading.packets import national, packed
 from bakelab.reading.phrase import Phrase, take_apart
 from bakelab.reading.vocabulary import LANGUAGES
 from bakelab.reading.weights import (
-    DIPPED,
     MARKETS,
-    Market,
     Weighed,
-    disagreement,
-    stated_grams,
-    unit_ml,
-    weigh,
 )
 
 __all__ = ["LONGEST_LINE", "read_line"]
@@ -37,17 +31,6 @@ LONGEST_LINE = 600  # characters; a longer one is prose and no ingredient line
 _HEADING = re.compile(r"^\s{0,3}#{1,6}\s+\D")
 _POURED = ("cup", "gill", "pint", "wineglass", "quart")
 _HEAVY = ("flour", "water", "liquid", "dairy", "fat", "sweetener", "egg")
-
-
-@dataclass
-class _Notes:
-    """Doubts and plain remarks gathered while a line is read."""
-
-    doubts: list[str] = field(default_factory=list)
-    plain: list[str] = field(default_factory=list)
-
-    def text(self) -> str:
-        return "; ".join((*self.doubts, *self.plain))
 
 
 def read_line(
@@ -115,9 +98,9 @@ def _read(
         return {"state": "not in dough", "label": text, "remark": "equipment"}
     found = packed(phrase, match, language)
     phrase, match = found.phrase, found.match
-    notes = _Notes([*phrase.doubts, *found.doubts], list(found.assumed))
+    notes = Notes([*phrase.doubts, *found.doubts], list(found.assumed))
     key = match.key if match else None
-    weighed, stated = _mass(phrase, key, MARKETS[market], notes)
+    weighed, stated = mass_of(phrase, key, MARKETS[market], notes)
     weighed = national(weighed, phrase, key, language)
     _remarks(phrase, match, weighed, notes)
     parts = _common(phrase, match, weighed, stated, notes)
@@ -156,76 +139,8 @@ def _shared_noun(phrase: Phrase, language: str) -> Match | None:
     return None
 
 
-def _mass(
-    phrase: Phrase, key: str | None, market: Market, notes: _Notes
-) -> tuple[Weighed | None, float | None]:
-    """The mass used and the mass stated; disagreements go to the notes."""
-    if phrase.amount is None:
-        return None, None
-    given = (phrase.amount, *phrase.same)
-    stated = stated_grams(given)
-    main = weigh(phrase.amount, key, market, each=phrase.each)
-    if phrase.each is not None and main is not None and main.basis == "stated":
-        return main, main.mid_g
-    if stated is None:
-        _compare_volumes(given, market, notes)
-        return main or _first_weighed(phrase, key, market), None
-    for other in given:
-        if not other.is_mass or abs(_mid_g(other) - stated) > 1e-9:
-            _compare(stated, other, key, market, notes)
-    low, high = _stated_band(given, stated)
-    return Weighed(low, stated, high, "stated"), stated
-
-
-def _first_weighed(phrase: Phrase, key: str | None, market: Market) -> Weighed | None:
-    return next(
-        (w for a in phrase.same if (w := weigh(a, key, market)) is not None), None
-    )
-
-
-def _mid_g(amount: Amount) -> float:
-    return stated_grams([amount]) or 0.0
-
-
-def _stated_band(given: tuple[Amount, ...], stated: float) -> tuple[float, float]:
-    first = next(a for a in given if a.is_mass)
-    spread = float(first.high / first.low) if first.low else 1.0
-    return stated * 2 / (1 + spread), stated * 2 * spread / (1 + spread)
-
-
-def _compare(
-    stated: float, other: Amount, key: str | None, market: Market, notes: _Notes
-) -> None:
-    weighed = weigh(other, key, market)
-    pieces = other.kind in ("count", "part") and other.unit != "stick"
-    if weighed is None or pieces:
-        return
-    if other.kind == "volume" and key is not None and ingredient(key).role == "flour":
-        weighed = replace(weighed, high_g=weighed.high_g * DIPPED)
-    digits = 0.03 if other.is_mass else 0.1
-    small = 0.5 if stated < 20 else 0.0
-    if abs(stated - weighed.mid_g) <= small + 0.5:
-        return
-    sentence = disagreement(stated, weighed, digits=digits + small / max(stated, 1))
-    if sentence:
-        notes.doubts.append(sentence)
-
-
-def _compare_volumes(given: tuple[Amount, ...], market: Market, notes: _Notes) -> None:
-    """Two volumes of one amount that differ by more than rounding explains."""
-    sizes = [
-        float(a.high) * unit_ml(a.unit, market)
-        for a in given
-        if a.unit is not None and a.kind == "volume"
-    ]
-    if len(sizes) > 1 and max(sizes) > 1.25 * min(sizes):
-        notes.doubts.append(
-            f"two amounts disagree: about {sizes[0]:.0f} ml and {sizes[1]:.0f} ml"
-        )
-
-
 def _remarks(
-    phrase: Phrase, match: Match | None, weighed: Weighed | None, notes: _Notes
+    phrase: Phrase, match: Match | None, weighed: Weighed | None, notes: Notes
 ) -> None:
     """What is doubtful, and what was assumed or left out."""
     amount = phrase.amount
@@ -249,7 +164,7 @@ def _remarks(
             notes.plain.append(f"{said}: {part}")
 
 
-def _ingredient_remarks(match: Match, amount: Amount | None, notes: _Notes) -> None:
+def _ingredient_remarks(match: Match, amount: Amount | None, notes: Notes) -> None:
     item = ingredient(match.key)
     unit = amount.unit if amount is not None else None
     if unit == "spoon":
@@ -276,7 +191,7 @@ def _common(
     match: Match | None,
     weighed: Weighed | None,
     stated: float | None,
-    notes: _Notes,
+    notes: Notes,
 ) -> dict[str, Any]:
     item = ingredient(match.key) if match else None
     amount = phrase.amount
@@ -308,7 +223,7 @@ def _state(
     phrase: Phrase,
     match: Match | None,
     weighed: Weighed | None,
-    notes: _Notes,
+    notes: Notes,
     language: str,
     *,
     in_dough: bool,
