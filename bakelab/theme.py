@@ -109,6 +109,7 @@ def altair_config(*, ink: str = "currentColor") -> dict[str, Any]:
             "titleFontSize": FONT_SIZES["body"],
             "titleFontWeight": "normal",
             "labelLimit": 260,
+            "labelSeparation": 8,
         },
         "legend": {**text, "labelFontSize": FONT_SIZES["body"], "orient": "top"},
         "title": {

@@ -66,6 +66,7 @@ class BookShelf:
         self.keeping = widgets.VBox(
             [beside(self.name, self.keep, least_px=110), self.told]
         )
+        self.taking.layout.grid_gap = self.keeping.layout.grid_gap = "6px"
         show(self.offered, False)
         show(self.name, named)
         self.look.on_click(lambda _: self._try(self.told_taken, self._look))

@@ -77,6 +77,8 @@ class Trials:
             self.kind, beside(self.centres, self.pan), self.make,
             self.shown, self._after, self.told,
         ])  # fmt: skip
+        for box in (self.view, self._after):
+            box.layout.grid_gap = "8px"
         show(self._after, False)
         self._listen()
 
