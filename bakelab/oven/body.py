@@ -79,11 +79,6 @@ class Body:
         }[self.kind]
         return 1.0 / math.sqrt(sum(1.0 / half**2 for half in halves))
 
-    @property
-    def topology(self) -> str:
-        """Bodies with the same one can be computed side by side."""
-        return self.kind
-
     def measures(self) -> str:
         """Its measures in words."""
         if self.kind == "box":

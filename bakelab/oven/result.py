@@ -133,12 +133,6 @@ class BakeEstimate:
         ]
         return found[0], found[1]
 
-    @property
-    def surface_coefficient(self) -> Quantity:
-        """Heat to the bare top of the recipe's loaf, W/(m2 K), at 100 degC."""
-        around = self.cases[0].surroundings(self.expected)
-        return Q_(float(around.sides["top"].coefficient(around.air_c)[0]), "W/(m^2 K)")
-
     @cached_property
     def curves(self) -> pd.DataFrame:
         """Both bakes over time, columns `CURVE_COLUMNS`."""

@@ -146,7 +146,7 @@ class _Recorder:
         *,
         warming: bool,
     ) -> None:
-        self._rates, self._material, self._warming = rates, material, warming
+        self._rates, self._material = rates, material
         self._cut_every, self._next_cut = cut_every_s, 0.0
         self._core = core_of(rates.mesh, warming=warming)
         self._volume = rates.mesh.volume

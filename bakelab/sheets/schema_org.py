@@ -25,7 +25,7 @@ __all__ = ["to_schema_org"]
 
 Node: TypeAlias = dict[str, Any]
 
-GRAM, PERCENT, CELSIUS, MINUTE, CUBIC_CM = "GRM", "P1", "CEL", "MIN", "CMQ"
+GRAM, PERCENT, CELSIUS, CUBIC_CM = "GRM", "P1", "CEL", "CMQ"
 
 
 def to_schema_org(

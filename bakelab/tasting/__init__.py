@@ -13,6 +13,7 @@ from bakelab.tasting.difference import (
     power,
     tasters_needed,
 )
+from bakelab.tasting.gaps import found_gap, gap_tasters, least_gap
 from bakelab.tasting.judge import Verdict, judge
 from bakelab.tasting.kinds import (
     MOST_RANKED,
@@ -29,18 +30,11 @@ from bakelab.tasting.likeness import (
     likeness_tasters,
     most_correct,
 )
-from bakelab.tasting.ranking import (
-    Pair,
-    Ranking,
-    Trend,
-    found_gap,
-    gap_tasters,
-    least_gap,
-    rank_samples,
-)
+from bakelab.tasting.planning import plan_tasting
+from bakelab.tasting.ranking import Pair, Ranking, Trend, rank_samples
 from bakelab.tasting.safety import allergen_line, tasting_cautions
 from bakelab.tasting.serving import Serving, serving_orders, serving_plan
-from bakelab.tasting.session import Tasting, plan_tasting
+from bakelab.tasting.session import Tasting
 
 __all__ = [
     "AIMS",

@@ -8,23 +8,15 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from math import ceil, isfinite, sqrt
-from statistics import NormalDist
+from math import isfinite
 
 from bakelab.errors import BakelabError
 from bakelab.tasting.difference import risks
 from bakelab.tasting.exact import exact_cost, pair_chance, spread_chance, trend_chance
+from bakelab.tasting.gaps import least_gap, wide_gap
 from bakelab.tasting.kinds import MOST_RANKED, MOST_TASTERS
 
-__all__ = [
-    "Pair",
-    "Ranking",
-    "Trend",
-    "found_gap",
-    "gap_tasters",
-    "least_gap",
-    "rank_samples",
-]
+__all__ = ["Pair", "Ranking", "Trend", "rank_samples"]
 
 _MOST_WORK = 2e7  # sums to look at: under 2 seconds
 _NEAR = 1e-9
@@ -154,7 +146,7 @@ def rank_samples(
     method, chance = _chance(rows, sum(total**2 for total in sums))
     statistic, plain_p, stepped_p = _chi_square(sums, tasters, ties)
     least = least_gap(tasters, samples, alpha=alpha)
-    wide = _wide(tasters, samples, alpha)
+    wide = wide_gap(tasters, samples, alpha)
     return Ranking(
         tuple(total / 2 for total in sums),
         statistic,
@@ -170,53 +162,6 @@ def rank_samples(
         alpha,
         ties > 0,
     )
-
-
-def least_gap(tasters: int, samples: int, *, alpha: float = 0.05) -> float:
-    """Least significant difference of two rank sums (ISO 8587)."""
-    z = NormalDist().inv_cdf(1 - alpha / 2)
-    return z * sqrt(tasters * samples * (samples + 1) / 6)
-
-
-def found_gap(
-    tasters: int, samples: int, *, alpha: float = 0.05, beta: float = 0.2
-) -> float:
-    """Mean ranks apart that are told apart with a chance of 1 - beta, about.
-
-    By the normal distribution, as `gap_tasters`.
-    """
-    risks(alpha, beta)
-    normal = NormalDist()
-    z = normal.inv_cdf(1 - alpha / 2) + normal.inv_cdf(1 - beta)
-    return min(samples - 1.0, z * sqrt(samples * (samples + 1) / 6 / tasters))
-
-
-def gap_tasters(
-    samples: int, *, gap: float, alpha: float = 0.05, beta: float = 0.2
-) -> int:
-    """Tasters needed to tell two samples apart that lie `gap` mean ranks apart.
-
-    By the normal distribution, which is an approximation: the ranks of samples
-    that do differ scatter a little less than those of samples that do not.
-
-    Raises
-    ------
-    BakelabError
-        If the samples or the gap are out of range.
-    """
-    if not 2 <= samples <= MOST_RANKED:
-        raise BakelabError(
-            f"got {samples} samples; a ranking takes 2 to {MOST_RANKED} at a sitting"
-        )
-    if not 0 < gap <= samples - 1:
-        raise BakelabError(
-            f"got a gap of {gap:g} ranks; with {samples} samples give one above 0 and "
-            f"up to {samples - 1}"
-        )
-    risks(alpha, beta)
-    normal = NormalDist()
-    z = normal.inv_cdf(1 - alpha / 2) + normal.inv_cdf(1 - beta)
-    return max(2, ceil(z**2 * samples * (samples + 1) / 6 / gap**2 - _NEAR))
 
 
 def _chance(rows: list[tuple[int, ...]], squares: int) -> tuple[str, float | None]:
@@ -255,14 +200,6 @@ def _chi_square(
         float(stats.chi2.sf(statistic, free)),
         float(stats.chi2.sf(stepped, free)),
     )
-
-
-@lru_cache(maxsize=256)
-def _wide(tasters: int, samples: int, alpha: float) -> float:
-    from scipy import stats
-
-    q = float(stats.studentized_range.ppf(1 - alpha, samples, float("inf")))
-    return q * sqrt(tasters * samples * (samples + 1) / 12)
 
 
 def _pairs(

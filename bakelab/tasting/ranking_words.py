@@ -2,7 +2,8 @@
 
 from collections.abc import Sequence
 
-from bakelab.tasting.ranking import Ranking, found_gap
+from bakelab.tasting.gaps import found_gap
+from bakelab.tasting.ranking import Ranking
 from bakelab.tasting.words import chance_words, listed_names, often, percent
 
 __all__ = [

@@ -72,12 +72,6 @@ def best_weights(parts: Sequence[Part], scale: Scale) -> list[float]:
     return low
 
 
-def objective(parts: Sequence[Part], weights: Sequence[float]) -> float:
-    """How far weights move the percentages; 0 where nothing changes."""
-    low = np.array(weights, dtype=float)
-    return float(_objectives(parts, low, low, [])[0])
-
-
 def _down(mass_g: float, scale: Scale) -> float:
     step = scale.step_g(mass_g)
     if mass_g < LEAST_STEPS * step:

@@ -62,11 +62,6 @@ class Weighed:
         """How far rounding moves the true hydration, in percentage points."""
         return self.formula.hydration_pct - self.exact.hydration_pct
 
-    @property
-    def salt_change(self) -> float:
-        """How far rounding moves the salt, in percentage points."""
-        return self.salt_pct - self.exact.role_pct("salt")
-
     @cached_property
     def _table(self) -> pd.DataFrame:
         texts = {id_: remedy.text for id_, remedy in self._remedy_by_row.items()}

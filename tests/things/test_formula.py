@@ -2,6 +2,7 @@
 
 import math
 
+import pandas as pd
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -120,6 +121,16 @@ def test_the_flours_share_one_hundred_percent() -> None:
     dough = Formula.from_pairs([("wheat_bread", 300), ("rye_medium", 100)])
     assert list(dough.frame["bakers_pct"]) == [75, 25]
     assert dough.role_pct("flour") == 100
+
+
+def test_a_table_of_keys_and_grams_is_a_formula() -> None:
+    table = pd.DataFrame({"ingredient": ["wheat_bread", "water"], "mass_g": [500, 340]})
+    dough = Formula.from_frame(table, title="Plain loaf")
+    assert (dough.title, dough.flour_g, dough.water_pct) == ("Plain loaf", 500, 68)
+    again = Formula.from_frame(dough.frame, title="Plain loaf")
+    assert again.key == dough.key
+    with pytest.raises(FormulaError, match="lacks the columns"):
+        Formula.from_frame(table[["mass_g"]])
 
 
 def test_no_flour_has_no_percentages_and_says_so() -> None:
