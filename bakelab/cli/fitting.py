@@ -18,6 +18,13 @@ from bakelab.weighing import Weighed, round_to_scale, scale_from_text
 __all__ = ["fit_file", "fitted_dict"]
 
 _PIECES = re.compile(r"^\s*(\d+)\s*[x×*]\s*(.+)$", re.IGNORECASE)
+_OPTIONS = {
+    "style='white_pan'": "--style white_pan",
+    "give from_, such as from_='loaf 9 x 5 x 3 in'": (
+        "give it, such as --from 'loaf 9 x 5 x 3 in'"
+    ),
+    "by='loading'": "--by loading",
+}
 _SHEETS = (".pdf", ".html", ".md")
 
 
@@ -80,16 +87,28 @@ def _fitted(formula: Formula, options: argparse.Namespace) -> Fitted:
         aims |= _pieces(options.pieces)
     known = bool(options.from_pan or formula.stated_pan)
     by = options.by or ("volume" if known else "loading")
-    return fit(
-        formula,
-        to=options.pan,
-        from_=options.from_pan,
-        by=by,
-        dome=options.dome,
-        style=options.style,
-        sticking_pct=options.sticking,
-        **{name: value for name, value in aims.items() if value},
-    )
+    try:
+        return fit(
+            formula,
+            to=options.pan,
+            from_=options.from_pan,
+            by=by,
+            dome=options.dome,
+            style=options.style,
+            sticking_pct=options.sticking,
+            **{name: value for name, value in aims.items() if value},
+        )
+    except FitError as error:
+        raise FitError(_in_options(str(error))) from None
+
+
+def _in_options(text: str) -> str:
+    """A refusal with the names of arguments put as options of the command."""
+    if "or fit by volume" in text:
+        text += " (--by volume, with the recipe's pan as --from '9 x 5 x 3 in loaf')"
+    for code, option in _OPTIONS.items():
+        text = text.replace(code, option)
+    return text
 
 
 def _pieces(text: str) -> dict[str, Any]:

@@ -9,7 +9,6 @@ from bakelab.formula import Formula
 from bakelab.ingredients.table import all_ingredients
 from bakelab.kitchen import forget_my_weight, set_my_weight
 from bakelab.panels import answer_html as html
-from bakelab.panels.as_recipe import recipe_text, saved_formula_in
 from bakelab.panels.controls import Controls, show
 from bakelab.panels.correcting import line_as_row
 from bakelab.panels.cups import Measure, cup_sentences, household_lines, measures_in
@@ -20,6 +19,7 @@ from bakelab.panels.saving import saved_formula, saved_sheet
 from bakelab.panels.shelf import BookShelf
 from bakelab.panels.wish import Answer, Troubles, answer_of, pan_words
 from bakelab.reading import STATES, Recipe
+from bakelab.reading.saved import recipe_text, saved_formula_in
 from bakelab.units import number
 from bakelab.variants import Variant
 

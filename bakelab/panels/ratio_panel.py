@@ -9,7 +9,6 @@ from bakelab.errors import BakelabError
 from bakelab.formula import Formula
 from bakelab.panels import ratio_answer as html
 from bakelab.panels.answer_html import alert, note
-from bakelab.panels.as_recipe import recipe_text
 from bakelab.panels.controls import beside, heading
 from bakelab.panels.layout import set_html, two_columns
 from bakelab.panels.parts import kernel_loop
@@ -19,6 +18,7 @@ from bakelab.panels.style_map_part import StyleMapPart
 from bakelab.panels.trials import Trials
 from bakelab.ranges import suggest_style
 from bakelab.reading import read_recipe
+from bakelab.reading.saved import recipe_text
 from bakelab.scaling.loading import choose_style
 from bakelab.variants import Family, History, Variant, change, consequences
 

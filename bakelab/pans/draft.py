@@ -70,7 +70,7 @@ def finish(draft: Draft, text: str) -> Pan:
     if not shape and not values:
         raise PanError(
             f"{text[:60]!r} says what the pan holds but not its shape; write both, "
-            "such as 'loaf, holds 1600 g water'"
+            "such as 'loaf, holds 1600 g water at 20 C'"
         )
     if not shape:
         shape = shape_from_measures(values, is_diameter=bool(rim and rim.is_diameter))

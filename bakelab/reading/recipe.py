@@ -3,10 +3,13 @@
 import os
 import re
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import replace
 
+from bakelab.errors import PanError
 from bakelab.formula import Assumption, Formula
 from bakelab.pans import Pan, pan_in_text
+from bakelab.pans import pan as read_pan
 from bakelab.reading.assemble import (
     by_percentages,
     formula_rows,
@@ -18,6 +21,7 @@ from bakelab.reading.language import guess_language
 from bakelab.reading.lines import lines_of
 from bakelab.reading.model import Line, Recipe
 from bakelab.reading.parts import MOST_LINES, Parts, parts_of
+from bakelab.reading.saved import recipe_text, saved_formula_in
 from bakelab.reading.sources import source_text
 from bakelab.reading.vocabulary import LANGUAGES
 from bakelab.reading.weights import MARKETS
@@ -45,7 +49,7 @@ def read_recipe(
     text_or_path : str or path
         Pasted text, or the path of a `.txt`, `.md`, `.csv`, `.html` or
         `.json` file; a web page needs a schema.org Recipe for the best
-        result.
+        result. A formula that the lab saved as CSV or JSON is one as well.
     language : str, optional
         ``"en"``, ``"de"`` or ``"fr"``; guessed by default.
     market : str, optional
@@ -71,6 +75,9 @@ def read_recipe(
     68.0
     """
     text, kind = source_text(text_or_path)
+    saved = saved_formula_in(text)
+    if saved is not None:
+        return _saved_recipe(saved)
     parts = parts_of(text, kind)
     whole = "\n".join([*(i.reading for i in parts.items), *parts.method, *parts.intro])
     spoken = language or (parts.language if parts.language in LANGUAGES else "")
@@ -91,6 +98,16 @@ def recipe_from_lines(recipe: Recipe, lines: Sequence[Line]) -> Recipe:
         recipe, lines=tuple(lines), formula=formula, assumptions=tuple(assumptions),
         remarks=(*kept, *remarks),
     )  # fmt: skip
+
+
+def _saved_recipe(formula: Formula) -> Recipe:
+    """A saved formula as a recipe in grams, with the pan that it states."""
+    recipe = read_recipe(recipe_text(formula))
+    if formula.stated_pan and recipe.pan is None:
+        with suppress(PanError):
+            told = replace(recipe, pan=read_pan(formula.stated_pan))
+            return recipe_from_lines(told, recipe.lines)
+    return recipe
 
 
 def _market(text: str, language: str) -> str:

@@ -173,3 +173,20 @@ def test_a_lab_folder_that_cannot_be_written(
 
 def test_the_first_notebook_is_there() -> None:
     assert (notebooks_path() / FIRST_NOTEBOOK).is_file()
+
+
+def test_a_refusal_to_fit_names_options_of_the_command(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "pot.txt"
+    path.write_text("Pot\n\n300 g all-purpose flour\n360 g water\n5 g salt\n")
+    assert main(["fit", str(path), "--pan", "8 x 4 x 2.5 in loaf"]) == 2
+    said = capsys.readouterr().err
+    assert "--style white_pan" in said
+    assert "--from '9 x 5 x 3 in loaf'" in said
+    assert "style=" not in said
+    again = ["fit", str(path), "--pan", "8 x 4 x 2.5 in loaf", "--by", "volume"]
+    assert main(again) == 2
+    said = capsys.readouterr().err
+    assert "--by loading" in said
+    assert "from_" not in said

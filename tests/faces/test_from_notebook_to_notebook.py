@@ -2,6 +2,7 @@
 
 import html
 import re
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -10,11 +11,12 @@ import pytest
 from bakelab.bakebook import BakeBook
 from bakelab.formula import Formula, formula_from_json, formula_to_csv, formula_to_json
 from bakelab.panels import BenchPanel, ComparePanel, FitPanel, RatioPanel, TastePanel
-from bakelab.panels.as_recipe import recipe_text, saved_formula_in
 from bakelab.panels.samples import sample_recipes
 from bakelab.panels.shelf import keep_variants
 from bakelab.preferments import with_preferment
 from bakelab.reading import read_recipe
+from bakelab.reading.saved import recipe_text, saved_formula_in
+from bakelab.sheets import export
 from bakelab.variants import Variant
 
 CUPS = """Oat loaf
@@ -196,3 +198,26 @@ def test_a_saved_formula_can_be_opened_again() -> None:
     assert panel.recipe is not None
     assert panel.recipe.title == "Oat loaf"
     assert formula_from_json(formula_to_json(formula)) == formula
+
+
+@pytest.mark.parametrize(
+    "pan", ["loaf 9 x 5 x 3 in", "loaf, holds 1830 g water at 20 C"]
+)
+@pytest.mark.parametrize("ending", [".json", ".csv"])
+def test_what_the_lab_saves_is_read_as_a_recipe(
+    tmp_path: Path, ending: str, pan: str
+) -> None:
+    formula = read_recipe(CUPS).formula
+    assert formula is not None
+    formula = replace(with_preferment(formula, "poolish", flour_pct=20), stated_pan=pan)
+    path = tmp_path / f"saved{ending}"
+    export(formula, path)
+    recipe = read_recipe(path)
+    assert recipe.formula is not None
+    assert recipe.title == "Oat loaf"
+    assert recipe.bake_minutes == (35, 35)
+    assert recipe.pan is not None
+    assert recipe.formula.stated_pan.casefold() == pan.casefold()
+    for found, meant in zip(_content(recipe.formula), _content(formula), strict=True):
+        assert found[:2] == meant[:2]
+        assert found[2] == pytest.approx(meant[2], rel=1e-6)

@@ -1,15 +1,16 @@
-"""A formula as the text of a recipe, so that a panel that reads text can take it."""
+"""A formula of the lab as the text of a recipe, and files that the lab has saved."""
 
 from collections.abc import Iterator
 from itertools import groupby
 
-from bakelab.errors import BakelabError
+from bakelab.errors import FormulaError
 from bakelab.formula import Formula, Row, formula_from_csv, formula_from_json
 from bakelab.ingredients import ingredient, is_ingredient
-from bakelab.reading import read_line, read_recipe
+from bakelab.reading.line import read_line
 
 __all__ = ["recipe_text", "saved_formula_in"]
 
+_MARK, _HEAD = "bakelab formula", 200  # where both kinds of file say what they are
 _DIGITS = 7  # of a weight in grams: a formula comes back to a ten-millionth
 
 
@@ -28,6 +29,8 @@ def recipe_text(formula: Formula) -> str:
     text = "\n".join(_lines(formula)) + "\n"
     if not formula.stated_pan:
         return text
+    from bakelab.reading.recipe import read_recipe  # which reads saved files by us
+
     with_pan = f"{text}\nBake in a {formula.stated_pan} pan.\n"
     found = read_recipe(with_pan).formula
     return with_pan if found and found.stated_pan == formula.stated_pan else text
@@ -35,10 +38,12 @@ def recipe_text(formula: Formula) -> str:
 
 def saved_formula_in(text: str) -> Formula | None:
     """The formula of a CSV or JSON that the lab has written, else None."""
+    if _MARK not in text[:_HEAD]:
+        return None
     for read in (formula_from_json, formula_from_csv):
         try:
             return read(text)
-        except BakelabError:
+        except FormulaError:
             continue
     return None
 
