@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from bakelab.errors import UnitError
@@ -12,7 +13,8 @@ from bakelab.units import CUPS_ML, Q_, Quantity, number, quantity
 __all__ = ["Typed", "in_units_of", "read_answer", "same_kind", "tidied"]
 
 _MARKS = re.compile(
-    r"^(?:answer|result|about|around|approx\w*\.?|roughly|x|it is|is|[=~≈:?]|\s)+",
+    r"^(?:(?:the |my )?(?:answer|result)|i (?:get|got|think|guess)|it(?:'s|’s)|about"
+    r"|around|approx\w*\.?|roughly|x|it is|is|[=~≈:?]|\s)+",
     re.IGNORECASE,
 )
 _NUMBER = re.compile(
@@ -25,6 +27,16 @@ _GROUPED_DECIMAL = re.compile(
 )
 _PERCENT = ("%", "percent", "per cent", "pct", "pct.", "prozent", "pour cent")
 _MORE = re.compile(r"([^\d]+?),?\s*(?:and\s+)?(\d.*)")
+_STOPS = " ,;:.?!"
+_GO_ON = frozenset((
+    "and", "or", "to", "till", "until", "up", "bis", "oder", "und", "of", "out", "in",
+    "per", "by", "over", "plus", "minus", "times", "x", "point", "half", "halves",
+    "third", "thirds", "quarter", "quarters", "fifth", "fifths", "eighth", "eighths",
+    "tenth", "tenths", "hundredth", "hundredths", "dozen", "hundred", "thousand",
+    "million", "parts", "divided",
+))  # fmt: skip
+_REASONS = frozenset(("because", "since", "so", "as"))
+_NO_UNITS = frozenset(("as", "in", "at", "a", "b", "d", "e", "i", "so", "is", "are"))
 _DEGREES = ("°", "º", "deg", "degree", "degrees", "degs")
 _CUBIC = {
     "cm³": "cm^3", "cm3": "cm^3", "cm^3": "cm^3", "cm**3": "cm^3", "ccm": "cm^3",
@@ -41,10 +53,14 @@ _PINT = {
 
 @dataclass(frozen=True)
 class Typed:
-    """Every sensible reading of the number, the likelier first, and the unit."""
+    """Every sensible reading of the number, the likelier first, and the unit.
+
+    `left` are words behind them that say nothing about the amount.
+    """
 
     numbers: tuple[Fraction, ...]
     unit: str
+    left: str = field(default="", repr=False)
 
 
 def read_answer(text: str) -> Typed:
@@ -68,24 +84,21 @@ def read_answer(text: str) -> Typed:
         raise UnitError("there is no number in it")
     written = match.group().strip().rstrip(".,")
     numbers = tuple(dict.fromkeys(_readings(written)))
-    return Typed(numbers, bare[match.end() :].strip().rstrip("!.").strip())
+    return Typed(numbers, bare[match.end() :].strip().rstrip("!?.").strip())
 
 
 def tidied(typed: Typed, unit: str) -> Typed:
     """An answer without words behind its unit, and two measures as one.
 
-    ``500 g of flour`` is 500 g; ``4 lb 5.6 oz`` is put together in `unit`.
-    Where that makes no sense the answer comes back as it is.
+    ``500 g of flour`` is 500 g; ``4 lb 5.6 oz`` is put together in `unit`;
+    ``525 because it is half`` is a bare 525. Where that makes no sense, as in
+    ``5 or 6``, the answer comes back as it is.
     """
     if same_kind(typed.unit, unit):
         return typed
     more = _MORE.fullmatch(typed.unit)
-    if more is not None:
-        return _together(typed, more.group(1), more.group(2), unit) or typed
-    words = re.split(r"[\s,;]+", typed.unit)
-    heads = (" ".join(words[:count]) for count in (2, 1) if len(words) > count)
-    known = next((head for head in heads if same_kind(head, unit)), None)
-    return typed if known is None else replace(typed, unit=known)
+    both = _together(typed, more.group(1), more.group(2), unit) if more else None
+    return both or _without_words(typed, unit)
 
 
 def same_kind(word: str, unit: str) -> bool:
@@ -107,8 +120,10 @@ def in_units_of(value: Fraction, word: str, unit: str) -> Fraction:
     """
     if not word or word.casefold() == unit.casefold():
         return value
-    if unit.startswith("°") and word.casefold() in _DEGREES:
-        return value
+    if unit.startswith("°"):
+        word = re.sub(r"^(?:degrees?|deg|°|º)\s*(?=[cf])", "°", word, flags=re.I)
+        if word.casefold() in _DEGREES:
+            return value
     if unit == "%":
         if word.casefold() in _PERCENT:
             return value
@@ -121,14 +136,52 @@ def in_units_of(value: Fraction, word: str, unit: str) -> Fraction:
 def _together(typed: Typed, first: str, rest: str, unit: str) -> Typed | None:
     """Two measures such as pounds and ounces as one; None if they do not belong."""
     try:
-        second = read_answer(rest)
+        second = _without_words(read_answer(rest), unit)
         if not second.unit or second.unit == first or unit not in _PINT:
             return None
         total = in_units_of(typed.numbers[0], first, unit)
         total += in_units_of(second.numbers[0], second.unit, unit)
     except UnitError:
         return None
-    return Typed((total,), "")
+    return Typed((total,), "", second.left)
+
+
+def _without_words(typed: Typed, unit: str) -> Typed:
+    """The amount in front of words such as ``because …``, where it is one alone."""
+    for head, rest in _heads(typed.unit):
+        known = same_kind(head, unit) or (head and _is_any_unit(head))
+        if known and _is_talk(rest, after_unit=bool(head)):
+            return replace(typed, unit=head, left=rest)
+    return typed
+
+
+def _heads(text: str) -> Iterator[tuple[str, str]]:
+    """What may be the unit, the longest first and none last, and what follows it."""
+    ends = [m.start() for m in re.finditer(r"[\s,;:.(=?!]+|$", text) if m.start()]
+    for end in reversed(ends[:2]):
+        yield text[:end], text[end:].strip(_STOPS)
+    yield "", text.strip(_STOPS)
+
+
+def _is_talk(rest: str, *, after_unit: bool) -> bool:
+    """Whether words only tell more, and do not go on with the amount as ``or 6``."""
+    if not any(map(str.isalnum, rest)):
+        return set(rest) <= set(_STOPS + "()-–—")
+    if after_unit and rest[0] in "(=":
+        return True
+    words = re.findall(r"[^\W\d_]+|\S", re.sub(r"^[-–—(] ?(?=[^\W\d_])", "", rest))
+    first = words[0].casefold()
+    if after_unit:
+        return first.isalpha() and first not in _GO_ON - {"of", "in", "per"}
+    if not first.isalpha() or first in _GO_ON or _is_any_unit(first):
+        return False
+    return len(words) > 1 or first in _REASONS
+
+
+def _is_any_unit(word: str) -> bool:
+    if word.casefold() in _NO_UNITS:
+        return False
+    return any(same_kind(word, one) for one in ("%", "°C", *_PINT))
 
 
 def _converted(value: Fraction, word: str, unit: str) -> Fraction:

@@ -67,7 +67,17 @@ def _percentage(item: Item, digits: int) -> tuple[str, Fraction]:
         flour += _number(mass) if "flour" in label else 0
         part += _number(mass) if label == name else 0
     flour, part = _easy(flour, digits), _easy(part, digits)
-    return f"{decimal(part)} of {decimal(flour)}", 100 * part / flour
+    return _in_hundredths(part, flour)
+
+
+def _in_hundredths(part: Fraction, whole: Fraction) -> tuple[str, Fraction]:
+    """By way of one percent, which is easy to take of any number."""
+    one = amount(whole / 100, "g")
+    times = decimal(_easy(100 * part / whole, 2))
+    words = (
+        f"1 % of {decimal(whole)} g is {one}; {decimal(part)} g is {times} times that"
+    )
+    return words, 100 * part / whole
 
 
 def _loss(item: Item, digits: int) -> tuple[str, Fraction]:
@@ -75,7 +85,7 @@ def _loss(item: Item, digits: int) -> tuple[str, Fraction]:
     if item.unit == "%":
         first, second = (_number(row[1]) for row in item.given)
         lost, whole = _easy(first - second, digits), _easy(first, digits)
-        return f"{decimal(lost)} of {decimal(whole)}", 100 * lost / whole
+        return _in_hundredths(lost, whole)
     if item.given[0][0] == "dough":
         return _less(first, second)
     return (
@@ -94,7 +104,8 @@ def _same_dough(item: Item, digits: int) -> tuple[str, Fraction]:
     if item.level == 2:
         words = f"{decimal(third)} is {decimal(third / flour)} times {decimal(flour)}"
         return f"{words}, so that many times {decimal(water)} g", water * third / flour
-    words = f"{decimal(flour)} to {decimal(water)}, for {decimal(third)} g of water"
+    words = f"{decimal(water)} g of water takes {decimal(flour)} g of flour, so "
+    words += f"{decimal(third)} g of water takes its part of that"
     return words, third * flour / water
 
 

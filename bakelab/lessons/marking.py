@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bakelab.errors import UnitError
@@ -63,7 +63,15 @@ def mark(item: Item, text: str) -> Marked:
         typed = tidied(read_answer(text), item.unit)
     except UnitError:
         return _unclear(f"There is no single number in “{text.strip()[:40]}”", item)
-    return _mark_number(item, typed)
+    return _naming(item, typed, _mark_number(item, typed))
+
+
+def _naming(item: Item, typed: Typed, marked: Marked) -> Marked:
+    """The mark; where words stood behind the number, it says which one was taken."""
+    if not typed.left or marked.value is None:
+        return marked
+    taken = amount(typed.numbers[0], typed.unit or item.unit)
+    return replace(marked, sentence=f"Taken as {taken}. {marked.sentence}")
 
 
 def _mark_number(item: Item, typed: Typed) -> Marked:

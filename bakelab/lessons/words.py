@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from fractions import Fraction
 
-__all__ = ["amount", "and_list", "decimal", "rounded", "shown", "step_text"]
+__all__ = ["amount", "and_list", "decimal", "rounded", "shown", "step_text", "worked"]
 
 _STEPS = {
     Fraction(1): "to a whole number",
@@ -54,6 +54,24 @@ def amount(value: Fraction, unit: str, step: Fraction | None = None) -> str:
     """
     number = decimal(value) if step is None else shown(value, step)
     return f"{number} {unit}".strip()
+
+
+def worked(value: Fraction, unit: str, step: Fraction) -> str:
+    """How a worked step ends: the number as it comes out, and as rounded.
+
+    >>> worked(Fraction(945, 2), "g", Fraction(1))
+    '472.5 g, rounded 473 g'
+    >>> worked(Fraction(144), "g", Fraction(1))
+    '144 g'
+    >>> worked(Fraction(200, 3), "%", Fraction(1, 10))
+    '66.667… %, rounded 66.7 %'
+    """
+    final = amount(value, unit, step)
+    if rounded(value, step) == value:
+        return final
+    fine = rounded(value, step / 100)
+    exact = amount(fine, unit) if fine == value else f"{decimal(fine)}… {unit}".strip()
+    return f"{exact}, rounded {final}"
 
 
 def step_text(step: Fraction, unit: str) -> str:

@@ -5,6 +5,7 @@ a student sees: direct fractions, or equations that sympy solves.
 """
 
 import re
+from fractions import Fraction
 from functools import cache
 from xml.etree import ElementTree
 
@@ -12,6 +13,7 @@ import pytest
 
 from bakelab.errors import BakelabError
 from bakelab.lessons import Item, families, make, misconceptions
+from bakelab.lessons.words import rounded
 from tests.lessons import routes
 
 KEYS = [family.key for family in families()]
@@ -140,3 +142,54 @@ def test_a_worked_solution_ends_within_its_own_numbers(key):
             assert words.endswith((".", "?", "!")), words
             assert ".." not in words.replace("…", ""), words
             assert "  " not in words, words
+
+
+def _said_of(key, misconception, *, level):
+    """What is said of a wrong answer, over many exercises; and their questions."""
+    made = [make(key, seed, level=level) for seed in range(40)]
+    return [
+        (one.look_at, exercise)
+        for exercise in made
+        for one in exercise.distractors
+        if one.misconception == misconception
+    ]
+
+
+@pytest.mark.parametrize(
+    ("key", "level", "misconception", "never"),
+    [
+        ("baked_mass", 2, "percent_as_grams", "flour"),
+        ("baked_mass", 3, "percent_as_grams", "flour"),
+        ("baked_mass", 2, "loss_added", "from bread to dough"),
+        ("weighing_risk", 1, "percent_of_dough", "baker's percent"),
+        ("weighing_risk", 2, "percent_as_grams", "flour"),
+        ("rounding_cost", 1, "percent_of_flour", "share"),
+    ],
+)
+def test_feedback_speaks_of_the_whole_of_its_own_question(
+    key, level, misconception, never
+):
+    found = _said_of(key, misconception, level=level)
+    assert found
+    assert all(never not in words for words, _ in found)
+
+
+def test_a_bread_is_struck_out_by_a_clear_margin_only():
+    """A quarter of the band's width: nobody knows bands to a tenth of a percent."""
+    pattern = r"usually ([\d.]+) to ([\d.]+) % there, here ([\d.]+) %"
+    for words, _ in _said_of("reading_formula", "one_number_alone", level=3):
+        low, high, here = map(Fraction, re.search(pattern, words).groups())
+        assert max(low - here, here - high) > (high - low) / 4, words
+
+
+@pytest.mark.parametrize("key", ["percent_to_weight", "baked_mass", "pan_volume"])
+def test_a_worked_solution_shows_the_number_before_it_is_rounded(key):
+    for seed in range(60):
+        exercise = make(key, seed)
+        last = exercise.solution[-1]
+        if exercise.unit != "%" and exercise.answer % exercise.rounding:
+            found = re.search(r"= ([\d.]+)(…?) \S+, rounded ([\d.]+)", last)
+            fine, final = Fraction(found[1]), Fraction(found[3])
+            assert final == rounded(exercise.answer, exercise.rounding)
+            assert abs(fine - exercise.answer) <= exercise.rounding / 200
+            assert bool(found[2]) == (fine != exercise.answer)

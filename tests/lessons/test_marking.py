@@ -118,6 +118,49 @@ def test_two_answers_at_once_are_not_guessed(text):
     assert mark(item(5, "g"), text).state == "not understood"
 
 
+@pytest.mark.parametrize(
+    ("text", "taken"),
+    [
+        ("525 g because 3 × 175 = 525", "525 g"), ("525 because half of it", "525 g"),
+        ("525 g (3 x 175)", "525 g"), ("525 g = 3 x 175", "525 g"),
+        ("525g, since it is half of 1050", "525 g"), ("525 - I halved it", "525 g"),
+        ("525 grams I think", "525 grams"), ("525 g, right?", "525 g"),
+        ("0.525 kg because it is half", "0.525 kg"),
+    ],
+)  # fmt: skip
+def test_an_amount_with_words_behind_it_is_taken_and_named(text, taken):
+    found = mark(item(525, "g"), text)
+    assert found.is_right, found
+    assert found.sentence == f"Taken as {taken}. Right: 525.0 g."
+    wrong = mark(item(840, "g"), text)
+    assert wrong.state != "not understood"
+    assert wrong.sentence.startswith(f"Taken as {taken}. ")
+
+
+def test_words_in_front_of_an_amount_and_marks_behind_it():
+    for text in ("the answer is 525 g", "I think 525", "I get 525g", "525?", "525 !!"):
+        assert mark(item(525, "g"), text).sentence == "Right: 525.0 g.", text
+    assert mark(item(473, "°F"), "473 degrees F because of 9/5").is_right
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["525 or 530", "525 g or 530 g", "525 g and 2 g", "525 g + 2 g", "525 g - 2 g",
+     "525 g 5", "525 of 750", "525 hundred", "525 to 530 g", "3 x 175 because half",
+     "525 foo", "525 times two", "525 g, 530 g", "525 - 530 g because"],
+)  # fmt: skip
+def test_no_amount_is_taken_out_of_what_goes_on(text):
+    assert mark(item(525, "g"), text).state == "not understood"
+
+
+def test_another_unit_in_front_of_words_is_told():
+    found = mark(item(525, "g"), "525 ml because it is half")
+    assert found.state == "unit"
+    assert "another kind of unit" in found.sentence
+    both = mark(item("4.35", "lb"), "4 lb 5.6 oz because of the factor")
+    assert both.is_right
+
+
 def test_a_bare_factor_may_be_called_times():
     for text in ("3.4", "3.4 times", "3,4 x", "17/5"):
         assert mark(item("3.4", ""), text).state == "right", text

@@ -9,7 +9,7 @@ from bakelab.lessons.bread import Bread, draw_bread
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families.percentages import one_plain_flour
 from bakelab.lessons.pictures import bars
-from bakelab.lessons.words import amount, decimal, rounded, shown
+from bakelab.lessons.words import amount, decimal, rounded, shown, worked
 
 __all__ = ["BOTH", "compare_ratios"]
 
@@ -48,9 +48,9 @@ def _softer(draw: Draw, first: _Dough, flour: Fraction) -> Draft:
     apart = second.ratio - first.ratio
     draft = Draft(
         question=(
-            "Two doughs of the same flour and water, and nothing else that matters. "
-            "The more water for each gram of flour, the softer a dough. **Which one is "
-            "softer?**"
+            "Two doughs are mixed with the same kind of flour, water, and nothing else "
+            "that matters. The more water for each gram of flour, the softer a dough. "
+            "**Which one is softer?**"
         ),
         heading=("what", _A, _B),
         given=(
@@ -133,7 +133,7 @@ def _help_again(draft: Draft, first: _Dough, flour: Fraction) -> None:
     division = f"{decimal(first.water)} ÷ {decimal(first.flour)}"
     draft.tell(f"Water for each gram of flour: {division}.")
     draft.tell(
-        f"{division} × {decimal(flour)} = {amount(draft.number, 'g', Fraction(1))}."
+        f"{division} × {decimal(flour)} = {worked(draft.number, 'g', Fraction(1))}."
     )
     draft.slip("difference_for_ratio", first.water + flour - first.flour)
     draft.slip("upside_down", flour / first.ratio)
@@ -164,7 +164,7 @@ def _put_right(draw: Draw, bread: Bread, first: _Dough) -> Draft:
 
 def _help_put_right(draft: Draft, first: _Dough, spilt: Fraction) -> None:
     division = f"{decimal(first.flour)} ÷ {decimal(first.water)}"
-    answer = amount(draft.number, "g", Fraction(1))
+    answer = worked(draft.number, "g", Fraction(1))
     draft.hint("The extra water wants its own flour, in the same ratio.")
     draft.hint("How much flour belongs to one gram of water in this dough?")
     draft.hint(f"For one gram of water: {division} g of flour.")

@@ -15,7 +15,7 @@ from bakelab.lessons.tins import (
     draw_tin,
     side_views,
 )
-from bakelab.lessons.words import decimal, shown, step_text
+from bakelab.lessons.words import decimal, step_text, worked
 
 __all__ = ["LID_CAUTION", "pan_volume"]
 
@@ -117,7 +117,7 @@ def _help_tapered(draft: Draft, tin: Tin) -> None:
     draft.tell(f"Base: {_times(tin.base_length, tin.base_width)} = {decimal(base)}.")
     draft.tell(
         f"{decimal(tin.depth)} × ({decimal(top)} + 4 × {decimal(middle)} + "
-        f"{decimal(base)}) ÷ 6 = {shown(answer, draft.step)} {tin.cubic}."
+        f"{decimal(base)}) ÷ 6 = {worked(answer, tin.cubic, draft.step)}."
     )
     draft.slip("taper_forgotten", tin.depth * top)
     draft.slip("base_all_the_way", tin.depth * base)
@@ -173,7 +173,7 @@ def _tell_box(draft: Draft, tin: Tin) -> None:
         height = f"({decimal(tin.depth)} + {decimal(tin.dome)})"
     draft.tell(
         f"Times the height: {decimal(area)} × {height} = "
-        f"{shown(tin.usable, draft.step)} {tin.cubic}."
+        f"{worked(tin.usable, tin.cubic, draft.step)}."
     )
 
 

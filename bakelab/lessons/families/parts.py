@@ -88,11 +88,12 @@ def _from_whole(draw: Draw, title: str, ratio: dict[str, int], starter: int) -> 
     total = sum(ratio.values())
     part = Fraction(draw.whole(-(-400 // total), 3000 // total))
     whole = part * total
+    sour = "starter being sour dough kept from the last bake; " if starter else ""
     names, numbers = " : ".join(ratio), " : ".join(map(str, ratio.values()))
     draft = Draft(
         question=(
             f"The dough of *{title}* is mixed in the ratio {names} = **{numbers}** "
-            "(all the rest comes later). Together that must weigh "
+            f"({sour}all the rest comes later). Together that must weigh "
             f"{amount(whole, 'g')}. How many "
             f"grams of **{asked}** do you take? Round to a whole number (1 g)."
         ),

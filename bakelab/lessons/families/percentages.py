@@ -7,7 +7,7 @@ from fractions import Fraction
 from bakelab.lessons.bread import Bread, Part, draw_bread
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.pictures import bars
-from bakelab.lessons.words import amount, decimal, rounded, shown, step_text
+from bakelab.lessons.words import amount, decimal, rounded, shown, step_text, worked
 
 __all__ = ["dough_share", "one_plain_flour", "percent_to_weight", "weight_to_percent"]
 
@@ -77,7 +77,7 @@ def _help_to_weigh(
     draft.tell(f"For 100 g of flour: {amount(percent, 'g')} of {part.name}.")
     draft.tell(f"{amount(flour, 'g')} is {decimal(flour / 100)} times 100 g.")
     draft.tell(
-        f"{decimal(percent)} × {decimal(flour / 100)} = {amount(answer, 'g', step)}."
+        f"{decimal(percent)} × {decimal(flour / 100)} = {worked(answer, 'g', step)}."
     )
     _weight_slips(draft, part, flour, percent)
 

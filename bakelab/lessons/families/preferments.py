@@ -104,9 +104,9 @@ def _water_left(
         question=(
             f"*{bread.title}*: {amount(flour, 'g')} of flour in all and water at "
             f"{amount(percent, '%')} of that. {amount(share, '%')} of the flour goes "
-            f"into a {kind}, with water at {amount(wet, '%')} of **its own** flour. "
-            "How many grams of **water** are left for the final dough? Round to a "
-            "whole number (1 g)."
+            f"into a {kind}, a small dough that ferments ahead, with water at "
+            f"{amount(wet, '%')} of **its own** flour. How many grams of **water** are "
+            "left for the final dough? Round to a whole number (1 g)."
         ),
         given=(
             ("flour in all", amount(flour, "g")),
@@ -143,7 +143,11 @@ def _help_water_left(
     )
     draft.tell(f"Water in the {kind}: {_n(ahead)} × {decimal(wet / 100)} = {_g(gone)}.")
     draft.tell(f"Left: {_n(total)} − {_n(gone)} = {shown(answer, Fraction(1))} g.")
-    draft.slip("preferment_forgotten", total)
+    draft.slip(
+        "preferment_forgotten",
+        total,
+        f"That is all the water. The {kind} has taken part of it already.",
+    )
     draft.slip("own_flour_forgotten", total - flour * wet / 100)
     draft.slip(
         "same_hydration",
@@ -151,7 +155,11 @@ def _help_water_left(
         f"You gave the {kind} the water of the whole dough. It has its own: "
         f"{amount(wet, '%')} of its own flour.",
     )
-    draft.slip("preferment_as_well", total + gone)
+    draft.slip(
+        "preferment_as_well",
+        total + gone,
+        f"The water in the {kind} is part of the total. It does not come on top.",
+    )
     draft.slip("part_for_the_rest", gone)
 
 
@@ -168,7 +176,8 @@ def _overall(draw: Draw) -> Draft:
         question=(
             f"For a sourdough bread you weigh {amount(flour, 'g')} of flour, "
             f"{amount(water, 'g')} of water and {amount(starter, 'g')} of {kind} "
-            f"(flour and water, the water being {amount(wet, '%')} of its own flour). "
+            "(sour dough kept from the last bake: flour and water, the water being "
+            f"{amount(wet, '%')} of its own flour). "
             "What is the **hydration of it all**: all the water as a percentage of "
             "all the flour? Round to one decimal (0.1 %)."
         ),
@@ -226,9 +235,18 @@ def _help_overall(
     draft.tell(
         f"{decimal(all_water)} ÷ {decimal(all_flour)} × 100 = {shown(answer, TENTH)} %."
     )
-    draft.slip("preferment_forgotten", 100 * water / flour)
-    draft.slip("starter_as_water", 100 * (water + starter) / flour)
-    draft.slip("starter_as_flour", 100 * water / (flour + starter))
+    draft.slip(
+        "preferment_forgotten",
+        100 * water / flour,
+        f"The {kind} is flour and water too. Take it apart and count both.",
+    )
+    mixed = (
+        f"You counted the {kind} as {{}} alone. It is flour and water: take it apart."
+    )
+    starter_as_water = 100 * (water + starter) / flour
+    draft.slip("starter_as_water", starter_as_water, mixed.format("water"))
+    starter_as_flour = 100 * water / (flour + starter)
+    draft.slip("starter_as_flour", starter_as_flour, mixed.format("flour"))
     draft.slip(
         "own_flour_forgotten",
         100 * all_water / flour,

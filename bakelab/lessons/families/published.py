@@ -88,7 +88,11 @@ def _card_percent(draw: Draw) -> Draft:
 
 
 def _from_card(card: Card, batches: Fraction, name: str) -> Draft:
-    times = "" if batches == 1 else f" Here it is {decimal(batches)} times the card."
+    times = (
+        ""
+        if batches == 1
+        else f" The weights are {decimal(batches)} times those of the card."
+    )
     return Draft(
         question=(
             f"A card of the US Army: *{card.name}*.{times} Which baker's percentage is "

@@ -36,6 +36,7 @@ _NAMES = {
     "whole": "whole-grain flour, of all flour",
     "rye": "rye flour, of all flour",
 }
+_CLEARLY = Fraction(1, 4)  # Nearer to a band than this, a guess would be unfair.
 _BANDED = ("hydration", "fat", "sugar", "egg", "salt")
 
 
@@ -77,7 +78,7 @@ def _help_with_crumb(
     draft.hint("Much water opens a crumb; fat, bran and rye close it.")
     draft.tell(f"The numbers say: {_said(numbers)}.")
     draft.tell(f"That is {WHY[right]}.")
-    draft.tell(f"So: {right}. It is a {style_name(style).lower()}.")
+    draft.tell(f"So: {right}. The numbers are those of “{style_name(style)}”.")
     for other in others:
         draft.slip(
             "one_number_alone",
@@ -164,7 +165,10 @@ def _help_to_compare(draft: Draft, trait: _Trait, wrong: str, pair: str) -> None
 def _which(draw: Draw) -> Draft:
     style = draw.pick(tuple(_banded_styles()))
     numbers = {k: v for k, v in _numbers(draw, style).items() if k in _BANDED}
-    failing = [s for s in _banded_styles() if s != style and _misfits(numbers, s)]
+    failing = [
+        s for s in _banded_styles()
+        if s != style and _misfits(numbers, s, apart=_CLEARLY)
+    ]  # fmt: skip
     others = draw.some(failing, 3)
     names = {s: style_name(s) for s in (style, *others)}
     draft = Draft(
@@ -190,21 +194,28 @@ def _help_to_strike_out(
     draft.hint("Strike out every bread that one of the numbers does not fit.")
     draft.hint(f"Start with water and fat: {_said(numbers)}.")
     for other in others:
-        draft.tell(f"Not {names[other]}: {_misfits(numbers, other)}.")
+        misfit = _misfits(numbers, other, apart=_CLEARLY)
+        draft.tell(f"Not {names[other]}: {misfit}.")
         draft.slip(
             "one_number_alone",
             names[other],
-            f"{_misfits(numbers, other)}. Every number has to fit, not one of them.",
+            f"For {names[other]} {misfit}. Every number has to fit, not one of them.",
         )
     draft.tell(f"Every number fits {names[style]}. It is {names[style]}.")
 
 
-def _misfits(numbers: Mapping[str, Fraction], style: str) -> str:
-    """The first number that lies out of the style's usual band, in words."""
+def _misfits(
+    numbers: Mapping[str, Fraction], style: str, *, apart: Fraction = Fraction(0)
+) -> str:
+    """The first number that lies out of the style's usual band, in words.
+
+    `apart` is how far out it has to lie, as a share of the width of the band.
+    """
     for key in _BANDED:
         known = band(style, key)
         low, high = (exact(known.low), exact(known.high)) if known else (0, 0)
-        if not low <= numbers[key] <= high:
+        room = (high - low) * apart
+        if not low - room <= numbers[key] <= high + room:
             usual = f"{decimal(Fraction(low))} to {decimal(Fraction(high))} %"
             return f"{_NAMES[key]} is usually {usual} there, here {_pct(numbers[key])}"
     return ""

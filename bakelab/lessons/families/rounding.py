@@ -58,7 +58,11 @@ def _help_off_by(draft: Draft, bread: Bread, mass: Fraction, shows: Fraction) ->
     draft.hint(f"Off by {amount(off, 'g')} of {amount(mass, 'g')}.")
     draft.tell(f"Off by: {amount(off, 'g')}.")
     draft.tell(f"{decimal(off)} ÷ {decimal(mass)} × 100 = {shown(answer, TENTH)} %.")
-    draft.slip("percent_of_flour", 100 * off / bread.flour_g)
+    draft.slip(
+        "percent_of_flour",
+        100 * off / bread.flour_g,
+        f"You divided by the flour. Here 100 % is {amount(mass, 'g')}, as wanted.",
+    )
     draft.slip("grams_as_percent", off)
     draft.slip("part_for_the_rest", 100 * shows / mass)
     draft.slip("upside_down", mass / off if off else Fraction(0))

@@ -8,7 +8,7 @@ from bakelab.lessons.bread import Bread, draw_bread
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families.percentages import TENTH, readable_percent
 from bakelab.lessons.pictures import bars
-from bakelab.lessons.words import amount, decimal, rounded, shown
+from bakelab.lessons.words import amount, decimal, rounded, shown, worked
 from bakelab.ranges import band
 
 __all__ = ["baked_mass", "pieces"]
@@ -191,13 +191,16 @@ def _ask_loaf(bread: Bread, dough: Fraction, loss: Fraction) -> Draft:
     draft.hint(f"If {amount(loss, '%')} go, how many percent are left?")
     draft.hint(f"Left: 100 − {decimal(loss)} percent.")
     draft.tell(f"Left: 100 − {decimal(loss)} = {amount(left, '%')}.")
-    draft.tell(
-        f"{decimal(dough)} × {decimal(left / 100)} = {shown(answer, Fraction(1))} g."
-    )
+    loaf = worked(answer, "g", Fraction(1))
+    draft.tell(f"{decimal(dough)} × {decimal(left / 100)} = {loaf}.")
     draft.slip("part_for_the_rest", dough * loss / 100)
-    draft.slip("loss_added", dough * (100 + loss) / 100)
+    draft.slip(
+        "loss_added",
+        dough * (100 + loss) / 100,
+        "You added the loss. Bread is lighter than its dough: take the loss away.",
+    )
     draft.slip("loss_of_loaf", dough * 100 / (100 + loss))
-    draft.slip("percent_as_grams", dough - loss)
+    draft.slip("percent_as_grams", dough - loss, _parts_of_dough(loss))
     return draft
 
 
@@ -233,7 +236,7 @@ def _help_with_dough(draft: Draft, loaf: Fraction, loss: Fraction) -> None:
     )
     draft.tell(
         f"Dough: {decimal(loaf)} ÷ {decimal(left / 100)} = "
-        f"{shown(answer, Fraction(1))} g."
+        f"{worked(answer, 'g', Fraction(1))}."
     )
     draft.slip(
         "loss_added",
@@ -243,7 +246,7 @@ def _help_with_dough(draft: Draft, loaf: Fraction, loss: Fraction) -> None:
     )
     draft.slip("loss_taken_away", loaf * left / 100)
     draft.slip("loss_forgotten", loaf)
-    draft.slip("percent_as_grams", loaf + loss)
+    draft.slip("percent_as_grams", loaf + loss, _parts_of_dough(loss))
 
 
 def _percent_lines(bread: Bread) -> list[tuple[str, Fraction]]:
@@ -260,6 +263,13 @@ def _loss(draw: Draw, bread: Bread) -> Fraction:
     known = band(bread.style, "bake_loss")
     low, high = (known.low, known.high) if known else (10.0, 12.0)
     return Fraction(draw.whole(int(low + 0.99), int(high)))
+
+
+def _parts_of_dough(loss: Fraction) -> str:
+    return (
+        f"{amount(loss, '%')} is not {amount(loss, 'g')}: it means "
+        f"{amount(loss, 'g')} of every 100 g of dough."
+    )
 
 
 def _loss_words(loss: Fraction) -> str:

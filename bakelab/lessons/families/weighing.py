@@ -59,9 +59,18 @@ def _help_risk(draft: Draft, bread: Bread, mass: Fraction, step: Fraction) -> No
     draft.tell(
         f"{decimal(step / 2)} ÷ {decimal(mass)} × 100 = {shown(answer, TENTH)} %."
     )
-    draft.tell("Over 5 % is worth a finer scale, a spoon, or a stock.")
+    draft.tell(
+        "A baker who is off by more than 5 % takes a finer scale or a measuring spoon; "
+        "for yeast also a stock: some yeast stirred into water, and a part of that "
+        "weighed."
+    )
     draft.slip("whole_step", 100 * step / mass)
-    draft.slip("percent_of_dough", 50 * step / bread.dough_g)
+    draft.slip(
+        "percent_of_dough",
+        50 * step / bread.dough_g,
+        f"You divided by the whole dough. Here 100 % is {amount(mass, 'g')}, what you "
+        "weigh.",
+    )
     draft.slip("grams_as_percent", step / 2)
     draft.slip("upside_down", 2 * mass / step)
 
@@ -102,7 +111,12 @@ def _help_least(draft: Draft, step: Fraction, limit: Fraction) -> None:
     )
     draft.slip("whole_step", 100 * step / limit)
     draft.slip("upside_down", step * limit / 200)
-    draft.slip("percent_as_grams", limit)
+    draft.slip(
+        "percent_as_grams",
+        limit,
+        f"{amount(limit, '%')} is not {amount(limit, 'g')}: it is a part of the amount "
+        "that you look for.",
+    )
 
 
 def _stock(draw: Draw) -> Draft:
