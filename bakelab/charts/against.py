@@ -34,28 +34,9 @@ def against_chart(found: Against, *, ink: str = "currentColor") -> "alt.LayerCha
 
     x = alt.X("x:Q").title(axis_title(found.ratio)).scale(zero=False)
     y = alt.Y("y:Q").title(axis_title(found.result)).scale(zero=False)
-    layers: list[alt.Chart | alt.LayerChart] = []
-    if not found.line.empty:
-        layers += _band(found, x)
     some, left_out = thinned(found.points)
-    points = alt.Chart(some)
-    if found.widest_doubt > 0:
-        layers.append(
-            points.mark_rule(color=ink, strokeWidth=1.2).encode(
-                alt.X("x_low:Q").title(axis_title(found.ratio)), alt.X2("x_high:Q"), y
-            )
-        )
-    layers.append(
-        points.mark_point(filled=True, size=60, color=ink, opacity=0.9).encode(
-            x,
-            y,
-            tooltip=[
-                alt.Tooltip("name:N", title="Bake"),
-                alt.Tooltip("x:Q", title=axis_title(found.ratio), format=".2f"),
-                alt.Tooltip("y:Q", title=axis_title(found.result), format=".2f"),
-            ],
-        )
-    )
+    layers = [] if found.line.empty else _band(found, x)
+    layers += _bakes(found, alt.Chart(some), x, y, ink)
     title = alt.Title(
         f"{axis_title(found.result)} against {named(found.ratio)}",
         subtitle=_legend(found, left_out),
@@ -64,6 +45,30 @@ def against_chart(found: Against, *, ink: str = "currentColor") -> "alt.LayerCha
         width=_WIDTH_PX, height=_HEIGHT_PX, title=title
     )
     return cast("alt.LayerChart", drawn.configure(**altair_config(ink=ink)))
+
+
+def _bakes(
+    found: Against, points: "alt.Chart", x: "alt.X", y: "alt.Y", ink: str
+) -> "list[alt.Chart | alt.LayerChart]":
+    """Discs, and under each a whisker where the scale leaves something open."""
+    import altair as alt
+
+    across, up = axis_title(found.ratio), axis_title(found.result)
+    discs = points.mark_point(filled=True, size=60, color=ink, opacity=0.9).encode(
+        x,
+        y,
+        tooltip=[
+            alt.Tooltip("name:N", title="Bake"),
+            alt.Tooltip("x:Q", title=across, format=".2f"),
+            alt.Tooltip("y:Q", title=up, format=".2f"),
+        ],
+    )
+    if found.widest_doubt <= 0:
+        return [discs]
+    whiskers = points.mark_rule(color=ink, strokeWidth=1.2).encode(
+        alt.X("x_low:Q").title(across), alt.X2("x_high:Q"), y
+    )
+    return [whiskers, discs]
 
 
 def _band(found: Against, x: "alt.X") -> "list[alt.Chart | alt.LayerChart]":

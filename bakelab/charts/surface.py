@@ -58,13 +58,6 @@ def _curve(found: Surface, ratio: str, ink: str) -> "alt.LayerChart":
     title = axis_title(found.result)
     base, water = alt.Chart(surface_curve(found, ratio)), PALETTE["water"]
     x = alt.X("x:Q").title(axis_title(ratio)).scale(zero=False)
-    best = pd.DataFrame(
-        {
-            "x": [found.best.at[ratio]], "low": [found.best.low[ratio]],
-            "high": [found.best.high[ratio]], "value": [found.best.value],
-        }
-    )  # fmt: skip
-    spot = alt.Chart(best).encode(alt.Y("value:Q").title(title))
     some, _ = thinned(found.trials)
     trials = alt.Chart(pd.DataFrame({"x": some[ratio], "y": some[found.result]}))
     layers = [
@@ -75,10 +68,7 @@ def _curve(found: Surface, ratio: str, ink: str) -> "alt.LayerChart":
         trials.mark_point(filled=True, size=55, color=ink, opacity=0.9).encode(
             x, alt.Y("y:Q").title(title)
         ),
-        spot.mark_rule(color=PALETTE["crust"], strokeWidth=4).encode(
-            alt.X("low:Q").title(axis_title(ratio)), alt.X2("high:Q")
-        ),
-        spot.mark_point(shape="cross", filled=True, size=170, color=ink).encode(x),
+        *_best_spot(found, ratio, x, ink),
     ]
     head = alt.Title(
         f"{title} over {named(ratio)}",
@@ -86,6 +76,25 @@ def _curve(found: Surface, ratio: str, ink: str) -> "alt.LayerChart":
     )
     drawn = alt.layer(*layers).properties(width=500, height=280, title=head)
     return cast("alt.LayerChart", drawn)
+
+
+def _best_spot(found: Surface, ratio: str, x: "alt.X", ink: str) -> "list[alt.Chart]":
+    """A cross at the best point, on a bar over its interval."""
+    import altair as alt
+
+    best = pd.DataFrame(
+        {
+            "x": [found.best.at[ratio]], "low": [found.best.low[ratio]],
+            "high": [found.best.high[ratio]], "value": [found.best.value],
+        }
+    )  # fmt: skip
+    spot = alt.Chart(best).encode(alt.Y("value:Q").title(axis_title(found.result)))
+    return [
+        spot.mark_rule(color=PALETTE["crust"], strokeWidth=4).encode(
+            alt.X("low:Q").title(axis_title(ratio)), alt.X2("high:Q")
+        ),
+        spot.mark_point(shape="cross", filled=True, size=170, color=ink).encode(x),
+    ]
 
 
 def _map(found: Surface, across: str, up: str) -> "alt.LayerChart":

@@ -37,6 +37,7 @@ _YIELD = re.compile(
     r"personen|pour \d|personnes|\d+ (?:large|small))\b"
 )
 _NO_CUPS = ("uk", "metric")
+_TIMED = re.compile(r"(?i)\b(minutes?|mins?|hours?|min\.|minuten|stunden?|heures?)\b")
 
 
 def find_missing(case: Case) -> Iterator[Finding]:
@@ -59,39 +60,38 @@ def find_missing(case: Case) -> Iterator[Finding]:
 
 
 def _of_the_oven(case: Case, story: str) -> Iterator[Finding]:
-    recipe = case.recipe
-    tins = _TINS.search(story)
-    named = next(
-        (q for q in case.prose if _TINS.search(q.text) and not _BATH.search(q.text)),
-        None,
-    )
-    sized = recipe.pan is not None and not recipe.pan.assumed
-    near = tins and _MEASURED.search(story[max(0, tins.start() - 40) : tins.end() + 60])
-    if (
-        named is not None
-        and not sized
-        and not near
-        and not _MEASURED.search(named.text)
-    ):
-        yield _missing(
-            "no-pan-size",
-            "a pan is named without its size",
-            "Give the inside length, width and height of the pan.",
-            named,
-        )
+    yield from _no_pan_size(case, story)
     if not _BAKES.search(story):
         return
-    if recipe.oven_c is None and not _HEAT.search(story):
+    if case.recipe.oven_c is None and not _HEAT.search(story):
         yield _missing("no-oven-temperature", "no oven temperature is given",
                        "Give the oven's setting in °C and °F.")  # fmt: skip
-    timed = re.search(r"(?i)\b(minutes?|mins?|hours?|min\.|minuten|stunden?|heures?)\b",
-                      story)  # fmt: skip
-    if recipe.bake_minutes is None and not timed:
+    if case.recipe.bake_minutes is None and not _TIMED.search(story):
         yield _missing(
             "no-bake-time",
             "no baking time is given",
             "Give the baking time, and a sign that the bread is done.",
         )
+
+
+def _no_pan_size(case: Case, story: str) -> Iterator[Finding]:
+    pan = case.recipe.pan
+    if pan is not None and not pan.assumed:
+        return
+    tins = _TINS.search(story)
+    near = tins and _MEASURED.search(story[max(0, tins.start() - 40) : tins.end() + 60])
+    named = next(
+        (q for q in case.prose if _TINS.search(q.text) and not _BATH.search(q.text)),
+        None,
+    )
+    if named is None or near or _MEASURED.search(named.text):
+        return
+    yield _missing(
+        "no-pan-size",
+        "a pan is named without its size",
+        "Give the inside length, width and height of the pan.",
+        named,
+    )
 
 
 def _missing(name: str, message: str, mend: str, *quotes: object) -> Finding:

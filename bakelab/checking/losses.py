@@ -1,7 +1,7 @@
 """Dough, loaf and the loss between them, where a sentence gives all three."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -30,22 +30,26 @@ def _loss(case: Case, quote: Quote) -> Iterator[Finding]:
     masses = _joined([a for a in found if a.is_mass], quote.text)
     if len(masses) != 3:
         return
-    spans = sorted(
-        (
-            (interval(a, quote.text, step_share=_FINE).times(_size(a)), a)
-            for a in masses
-        ),
-        key=lambda pair: _mid(pair[0]),
-    )
-    (loss, lost), (after, _), (before, _) = spans
-    ounce = kitchen_units()["oz"].size
-    exact = [_mid(_exact(a)) for _, a in spans]
+    rising = sorted(masses, key=lambda a: _mid(_span(a, quote)))
+    lost = rising[0]
+    exact = [_mid(_exact(a)) for a in rising]
     left = exact[2] - exact[1]
+    loss = _span(lost, quote)
     half = max(loss.high - loss.low, 2 * _last_digit(lost)) / 2
     if abs(left - exact[0]) <= half or exact[0] > exact[1]:
         return
-    del before, after
-    yield Finding(
+    yield _not_the_rest(quote, lost, exact, left)
+
+
+def _span(amount: Amount, quote: Quote) -> Interval:
+    return interval(amount, quote.text, step_share=_FINE).times(_size(amount))
+
+
+def _not_the_rest(
+    quote: Quote, lost: Amount, exact: Sequence[float], left: float
+) -> Finding:
+    ounce = kitchen_units()["oz"].size
+    return Finding(
         "loss-arithmetic",
         "conflict",
         f"the loss is printed as {quote.text[lost.start : lost.end].strip(' .')}, "

@@ -8,18 +8,20 @@ import pandas as pd
 from bakelab.charts import cut_map, heat_curves
 from bakelab.charts.written import xml_text
 from bakelab.errors import BakelabError
-from bakelab.oven import PAN_SURFACES, BakeEstimate, estimate_bake, oven
+from bakelab.formula import Formula
+from bakelab.oven import BakeEstimate, estimate_bake, oven
 from bakelab.panels.answer_html import alert, listed
-from bakelab.panels.controls import beside, choice, field, heading
+from bakelab.panels.controls import beside, heading
+from bakelab.panels.heat_controls import degrees, heat_controls, metres, minutes
 from bakelab.panels.layout import set_html, two_columns
 from bakelab.panels.own_oven import OwnOven
 from bakelab.panels.parts import Fold
 from bakelab.panels.samples import sample_recipes
 from bakelab.panels.svg import svg_of
-from bakelab.pans import pan
+from bakelab.pans import Pan, pan
 from bakelab.reading import read_recipe
 from bakelab.scaling import fit
-from bakelab.units import Q_, quantity
+from bakelab.units import Q_
 
 if TYPE_CHECKING:
     from bakelab.bakebook import BakeBook
@@ -32,11 +34,6 @@ _JOB = (
 )
 _OUTPUTS = ("alert", "numbers", "text", "curves", "cut", "plan", "cautions")
 _SAMPLES = 64
-_METALS = ("dark", "grey", "bright")
-_SURFACES = [
-    (f"{s} metal" if s in _METALS else s, s)
-    for s in sorted(PAN_SURFACES, key=lambda s: s != "grey")  # as the recipe's pan
-]
 
 
 class HeatPanel:
@@ -60,29 +57,7 @@ class HeatPanel:
     ) -> None:
         samples = list(sample_recipes().items())
         self._own = OwnOven(book)
-        self.controls: dict[str, Any] = {
-            "sample": choice("Sample recipe", [*samples, ("my own text", "")]),
-            "text": widgets.Textarea(
-                description="Recipe as written", rows=6, continuous_update=False
-            ),
-            "from_pan": field("The recipe's pan", "as the recipe says"),
-            "to_pan": field("My pan", "8 x 4 x 2.5 in loaf", pan),
-            "oven": field("Oven setting (°C or °F)", "as the recipe says"),
-            "minutes": field("Time in the recipe's pan (min)", "as the recipe says"),
-            "start": field("Dough going in (°C)", "30 °C"),
-            "core": field("Done at, in the centre (°C)", "usual for the style"),
-            "altitude": field("Altitude (m)", "0 m"),
-            "surface": choice("My pan is", _SURFACES),
-            "whose": self._own.control,
-            "go": widgets.Button(description="Work it out", button_style="primary"),
-            "moment": widgets.FloatSlider(
-                description="Look at the cut after (min)",
-                min=0,
-                max=60,
-                step=1,
-                readout_format=".0f",
-            ),
-        }
+        self.controls = heat_controls(samples, pan, whose=self._own.control)
         self.outputs = {name: widgets.HTML() for name in _OUTPUTS}
         self.assumed = Fold("What was assumed")
         self.estimate: BakeEstimate | None = None
@@ -126,41 +101,40 @@ class HeatPanel:
         if recipe.formula is None:
             raise BakelabError("no line of this recipe could be weighed")
         formula = recipe.formula
-        stated = c["from_pan"].value or formula.stated_pan
-        if not stated:
-            raise BakelabError(
-                "the recipe names no pan; write the pan it was meant for"
-            )
-        old = pan(stated)
-        new = pan(c["to_pan"].value)
+        old, new = self._pans(formula)
         fitted = fit(formula, to=new, from_=old)
-        setting = c["oven"].value or formula.oven
-        if not setting:
-            raise BakelabError("the recipe states no oven setting; write one, as 220 C")
-        lead = {name: self._degrees(name) for name in ("start", "core")}
-        heat = self._own.heat(oven(setting))
+        setting = self._setting(formula)
+        start, core = degrees(c["start"].value), degrees(c["core"].value)
+        heat = self._own.heat(setting)
         return estimate_bake(
             formula,
             from_pan=old,
             to_pan=new,
             oven=heat.setting,
             heating=heat.heating,
-            bake_minutes=_minutes(c["minutes"].value) or formula.bake_minutes,
+            bake_minutes=minutes(c["minutes"].value) or formula.bake_minutes,
             from_dough=Q_(formula.dough_g / old.count, "g"),
             to_dough=Q_(fitted.doled[0].dough_g, "g"),
-            start=lead["start"],
-            core_end=lead["core"],
-            altitude=_metres(c["altitude"].value),
+            start=start,
+            core_end=core,
+            altitude=metres(c["altitude"].value),
             to_surface=c["surface"].value,
             samples=_SAMPLES,
         )
 
-    def _degrees(self, name: str) -> Any:
-        text = self.controls[name].value.strip()
-        if not text:
-            return None
-        bare = text.lstrip("-−").replace(",", ".").replace(".", "", 1).isdigit()
-        return quantity(f"{text} °C" if bare else text, dimension="[temperature]")
+    def _pans(self, formula: Formula) -> tuple[Pan, Pan]:
+        stated = self.controls["from_pan"].value or formula.stated_pan
+        if not stated:
+            raise BakelabError(
+                "the recipe names no pan; write the pan it was meant for"
+            )
+        return pan(stated), pan(self.controls["to_pan"].value)
+
+    def _setting(self, formula: Formula) -> Any:
+        written = self.controls["oven"].value or formula.oven
+        if not written:
+            raise BakelabError("the recipe states no oven setting; write one, as 220 C")
+        return oven(written)
 
     def _show(self, found: BakeEstimate) -> None:
         out, c = self.outputs, self.controls
@@ -208,32 +182,6 @@ class HeatPanel:
                 out["cautions"], out["curves"], c["moment"], out["cut"], self.assumed,
             ]  # fmt: skip
         return two_columns(_JOB, left, right)
-
-
-def _minutes(text: str) -> tuple[float, float] | None:
-    """`35`, `35-40` or `35 to 40 min` as low and high."""
-    if text.strip().startswith(("-", "−")):
-        raise BakelabError(f"a time is above 0 min, got {text!r}; write 35 or 35-40")
-    parts = [
-        p for p in text.replace("to", "-").replace("–", "-").split("-") if p.strip()
-    ]
-    if not parts:
-        return None
-    values = []
-    for part in parts[:2]:
-        bare = part.strip().replace(",", ".").replace(".", "", 1).isdigit()
-        amount = quantity(f"{part} min" if bare else part, dimension="[time]")
-        values.append(float(amount.to("minute").magnitude))
-    return min(values), max(values)
-
-
-def _metres(text: str) -> Any:
-    bare = text.strip().removesuffix("m").strip()
-    if not bare:
-        return None
-    if not bare.lstrip("-").replace(".", "", 1).isdigit():
-        raise BakelabError(f"altitude is in metres such as 1200, got {text!r}")
-    return Q_(float(bare), "m")
 
 
 def _numbers(found: BakeEstimate) -> str:

@@ -60,38 +60,33 @@ def _shaped(found: list[Token], first: int) -> bool:
 
 
 def _has_enough(findings: Findings, need: str) -> bool:
-    told = findings.shape_words
-    beside = set(findings.sides)
     if need == "shape":
-        if findings.noun.startswith(("dish", "casserole")):
-            return bool(
-                findings.clusters
-                or findings.capacity
-                or "baking" in beside
-                or told - {"rectangle", "loaf"}
-            )
-        if findings.noun.startswith("plate"):
-            return "pie" in told
-        if findings.noun.startswith("sheet"):
-            return bool(beside & {"baking", "cookie", "half", "quarter", "full"})
-        return bool(
-            findings.clusters
-            or told - {"loaf"}
-            or "baking" in beside
-            or "oven" in beside
-        )
+        return _has_shape(findings)
+    told = findings.shape_words
     if findings.weight and not told:
         return False
+    beside = set(findings.sides)
     sized = findings.clusters or findings.labelled or findings.capacity
     cookware = {"oven", "ovenproof", "ovensafe"} & beside
     named = told - {"rectangle", "skillet"}
     if sized or findings.wells or named or cookware:
         return True
-    return (
-        bool(READY & beside)
-        and findings.head.language == "en"
-        and (not findings.definite)
-    )
+    english = findings.head.language == "en"
+    return bool(READY & beside) and english and not findings.definite
+
+
+def _has_shape(findings: Findings) -> bool:
+    """Whether a dish, a plate or a sheet is told to be one for baking."""
+    told, beside = findings.shape_words, set(findings.sides)
+    if findings.noun.startswith("plate"):
+        return "pie" in told
+    if findings.noun.startswith("sheet"):
+        return bool(beside & {"baking", "cookie", "half", "quarter", "full"})
+    if findings.clusters or "baking" in beside:
+        return True
+    if findings.noun.startswith(("dish", "casserole")):
+        return bool(findings.capacity or told - {"rectangle", "loaf"})
+    return bool(told - {"loaf"} or "oven" in beside)
 
 
 def _is_of_water(found: list[Token], first: int, head: int) -> bool:

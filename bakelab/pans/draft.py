@@ -64,18 +64,11 @@ class Draft:
 
 
 def finish(draft: Draft, text: str) -> Pan:
+    """The pan that was drafted, as `assemble` makes it."""
     rim = draft.rim
     values = rim.in_cm() if rim else ()
-    shape = draft.shape
-    if not shape and not values:
-        raise PanError(
-            f"{text[:60]!r} says what the pan holds but not its shape; write both, "
-            "such as 'loaf, holds 1600 g water at 20 C'"
-        )
-    if not shape:
-        shape = shape_from_measures(values, is_diameter=bool(rim and rim.is_diameter))
-        shape = "loaf" if draft.lidded and len(values) == 3 else shape
     round_rim = bool(rim and rim.is_diameter)
+    shape = draft.shape or _shape_of(draft, values, text, round_rim=round_rim)
     measures = rim_measures(shape, values, is_diameter=round_rim) if values else {}
     measures |= _other_measures(draft, round_rim=round_rim or "diameter_cm" in measures)
     hints = (["lidded"] if draft.lidded else []) + draft.hints
@@ -95,6 +88,20 @@ def finish(draft: Draft, text: str) -> Pan:
         )
     )
     return _with_notes(made, draft)
+
+
+def _shape_of(
+    draft: Draft, values: tuple[float, ...], text: str, *, round_rim: bool
+) -> str:
+    """The shape that measures alone suggest."""
+    if not values:
+        raise PanError(
+            f"{text[:60]!r} says what the pan holds but not its shape; write both, "
+            "such as 'loaf, holds 1600 g water at 20 C'"
+        )
+    if draft.lidded and len(values) == 3:
+        return "loaf"
+    return shape_from_measures(values, is_diameter=round_rim)
 
 
 def _other_measures(draft: Draft, *, round_rim: bool) -> dict[str, float]:

@@ -1,14 +1,10 @@
 """A bake's page as a PDF of one page, set by typst without a network."""
 
-import json
-from functools import cache
-from pathlib import Path
 from typing import Any
 
 from bakelab.charts.written import xml_clean, xml_text
-from bakelab.errors import BakelabError
 from bakelab.sheets.bake import BakePhoto, BakeSheet
-from bakelab.sheets.pdf import PAPERS
+from bakelab.sheets.pdf import typeset
 
 __all__ = ["bake_pdf"]
 
@@ -29,14 +25,9 @@ def bake_pdf(sheet: BakeSheet, *, paper: str = "a4") -> bytes:
     BakelabError
         If there is no such paper.
     """
-    import typst
-
-    if paper not in PAPERS:
-        raise BakelabError(f"no paper {paper!r}; choose one of {', '.join(PAPERS)}")
     data = _clean(sheet.to_data())
     data["photos"] = [_as_svg(photo) for photo in sheet.photos]
-    inputs = {"sheet": json.dumps(data, ensure_ascii=False), "paper": paper}
-    return bytes(typst.compile(_template(), sys_inputs=inputs))
+    return typeset("bake.typ", data, paper=paper)
 
 
 def _as_svg(photo: BakePhoto) -> dict[str, str]:
@@ -48,11 +39,6 @@ def _as_svg(photo: BakePhoto) -> dict[str, str]:
         f'height="{height}" href="{xml_text(photo.address)}"/></svg>'
     )
     return {"svg": drawn, "caption": xml_clean(photo.caption)}
-
-
-@cache
-def _template() -> bytes:
-    return Path(__file__).with_name("bake.typ").read_bytes()
 
 
 def _clean(value: Any) -> Any:

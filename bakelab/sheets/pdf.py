@@ -8,7 +8,7 @@ from typing import Any
 from bakelab.errors import BakelabError
 from bakelab.sheets.model import Sheet
 
-__all__ = ["PAPERS", "plain_text", "sheet_pdf"]
+__all__ = ["PAPERS", "plain_text", "sheet_pdf", "typeset"]
 
 PAPERS = ("a4", "us-letter")
 """Paper sizes: ISO 216 A4 and US Letter (ANSI/ASME Y14.1 A)."""
@@ -31,18 +31,28 @@ def sheet_pdf(sheet: Sheet, *, paper: str = "a4") -> bytes:
     BakelabError
         If there is no such paper.
     """
+    return typeset("sheet.typ", plain_text(sheet.to_data()), paper=paper)
+
+
+def typeset(template: str, data: Any, *, paper: str) -> bytes:
+    """A PDF of a template of this folder, which reads `data` as JSON.
+
+    Raises
+    ------
+    BakelabError
+        If there is no such paper.
+    """
     import typst
 
     if paper not in PAPERS:
         raise BakelabError(f"no paper {paper!r}; choose one of {', '.join(PAPERS)}")
-    data = json.dumps(plain_text(sheet.to_data()), ensure_ascii=False)
-    pdf = typst.compile(_template(), sys_inputs={"sheet": data, "paper": paper})
-    return bytes(pdf)
+    inputs = {"sheet": json.dumps(data, ensure_ascii=False), "paper": paper}
+    return bytes(typst.compile(_template(template), sys_inputs=inputs))
 
 
 @cache
-def _template() -> bytes:
-    return Path(__file__).with_name("sheet.typ").read_bytes()
+def _template(name: str) -> bytes:
+    return Path(__file__).with_name(name).read_bytes()
 
 
 def plain_text(value: Any) -> Any:
