@@ -2,6 +2,8 @@
 
 import argparse
 
+from bakelab.cli.recipe_options import add_language_and_market
+
 __all__ = ["add_arguments"]
 
 _KINDS = ("conflict", "unlikely", "missing", "note")
@@ -28,12 +30,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--show", choices=_KINDS, default="missing",
         help="the mildest kind that is printed (notes are left out by default)",
     )  # fmt: skip
-    parser.add_argument("--language", choices=("en", "de", "fr"), help="of the recipes")
-    parser.add_argument(
-        "--market",
-        choices=("us", "uk", "metric", "australia", "japan", "label"),
-        help="what a cup and a spoon mean",
-    )
+    add_language_and_market(parser)
     parser.add_argument("--style", help="style whose usual bands count")
     parser.add_argument(
         "--mend", metavar="FILE",

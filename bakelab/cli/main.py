@@ -155,50 +155,19 @@ def _booker(parser: argparse.ArgumentParser) -> None:
     add_arguments(parser)
 
 
+def _fitter(parser: argparse.ArgumentParser) -> None:
+    from bakelab.cli.recipe_options import add_aims, add_ways
+
+    add_aims(parser)
+    add_ways(parser)
+
+
 def _reader(parser: argparse.ArgumentParser, command: Command) -> None:
+    from bakelab.cli.recipe_options import add_language_and_market
+
     parser.add_argument(
         "file", help="a .txt, .md, .csv, .html or .json recipe; - for input"
     )
     parser.add_argument("--json", action="store_true", help="print JSON for machines")
-    parser.add_argument("--language", choices=("en", "de", "fr"), help="of the recipe")
-    parser.add_argument(
-        "--market",
-        choices=("us", "uk", "metric", "australia", "japan", "label"),
-        help="what a cup and a spoon mean",
-    )
+    add_language_and_market(parser)
     parser.set_defaults(command=command)
-
-
-def _fitter(parser: argparse.ArgumentParser) -> None:
-    aim = parser.add_mutually_exclusive_group(required=True)
-    aim.add_argument("--pan", action="append", help='such as "9 x 5 x 3 in loaf"')
-    aim.add_argument("--dough", help="dough mass, such as 900 g")
-    aim.add_argument("--flour", help="flour mass, such as 500 g")
-    aim.add_argument("--pieces", help="count and weight, such as 12x60 g")
-    aim.add_argument("--baked", help="baked mass of the loaf, such as 800 g")
-    parser.add_argument("--from", dest="from_pan", help="pan the recipe was meant for")
-    parser.add_argument("--by", choices=("volume", "loading"), help="way of fitting")
-    parser.add_argument(
-        "--dome",
-        choices=("fixed", "width"),
-        default="fixed",
-        help="allowance above the rim of a pan without a lid",
-    )
-    parser.add_argument("--style", help="style whose usual bands count")
-    parser.add_argument(
-        "--scale",
-        default="1 g, 0.1 g up to 20 g",
-        help='what your scale shows, such as "1 g"',
-    )
-    parser.add_argument(
-        "--sticking",
-        type=float,
-        default=0.0,
-        help="percent of the dough that sticks to bowl and hands",
-    )
-    parser.add_argument(
-        "--save",
-        action="append",
-        default=[],
-        help="write a sheet or formula: .pdf .html .md .csv .json",
-    )
