@@ -80,33 +80,34 @@ def cut_map(
 
     _check(frame, CUT_NEEDS)
     scale = alt.Scale(scheme="viridis", domain=[20, hottest_c])
-    parts = []
-    for pan, cut in frame.groupby("pan", sort=False):
-        data = cut.assign(
-            left=cut["across_cm"] - cut["width_cm"] / 2,
-            right=cut["across_cm"] + cut["width_cm"] / 2,
-            low=cut["up_cm"] - cut["height_cm"] / 2,
-            high=cut["up_cm"] + cut["height_cm"] / 2,
-        )
-        span = [float(data["left"].min()), float(data["right"].max())]
-        tall = float(data["high"].max())
-        parts.append(
-            alt.Chart(data, title=str(pan))
-            .mark_rect(stroke=None)
-            .encode(
-                alt.X("left:Q").title("Across (cm)").scale(domain=span),
-                alt.X2("right:Q"),
-                alt.Y("low:Q").title("Height (cm)").scale(domain=[0, tall]),
-                alt.Y2("high:Q"),
-                alt.Color("celsius:Q").title("°C").scale(scale),
-                tooltip=[alt.Tooltip("celsius:Q", title="°C", format=".0f")],
-            )
-            .properties(
-                width=_PX_PER_CM * (span[1] - span[0]), height=_PX_PER_CM * tall
-            )
-        )
+    cuts = frame.groupby("pan", sort=False)
+    parts = [_cut(str(pan), cut, scale) for pan, cut in cuts]
     chart: alt.HConcatChart = alt.hconcat(*parts).configure(**altair_config(ink=ink))
     return chart
+
+
+def _cut(pan: str, cut: pd.DataFrame, scale: "alt.Scale") -> "alt.Chart":
+    import altair as alt
+
+    data = cut.assign(
+        left=cut["across_cm"] - cut["width_cm"] / 2,
+        right=cut["across_cm"] + cut["width_cm"] / 2,
+        low=cut["up_cm"] - cut["height_cm"] / 2,
+        high=cut["up_cm"] + cut["height_cm"] / 2,
+    )
+    span = [float(data["left"].min()), float(data["right"].max())]
+    tall = float(data["high"].max())
+    rects = alt.Chart(data, title=pan).mark_rect(stroke=None)
+    drawn: alt.Chart = rects.encode(
+        alt.X("left:Q").title("Across (cm)").scale(domain=span),
+        alt.X2("right:Q"),
+        alt.Y("low:Q").title("Height (cm)").scale(domain=[0, tall]),
+        alt.Y2("high:Q"),
+        alt.Color("celsius:Q").title("°C").scale(scale),
+        tooltip=[alt.Tooltip("celsius:Q", title="°C", format=".0f")],
+    )
+    width = _PX_PER_CM * (span[1] - span[0])
+    return drawn.properties(width=width, height=_PX_PER_CM * tall)
 
 
 def _check(frame: pd.DataFrame, needed: tuple[str, ...]) -> None:

@@ -104,17 +104,13 @@ def _map(found: Surface, across: str, up: str) -> "alt.LayerChart":
     inside = data[data["inside"]]
     span = [float(inside["value"].min()), float(inside["value"].max())]
     colour = alt.Color("value:Q").title(axis_title(found.result))
-    rects = (
-        alt.Chart(inside)
-        .mark_rect()
-        .encode(
-            alt.X("left:Q").title(axis_title(across)).scale(zero=False, nice=False),
-            alt.X2("right:Q"),
-            alt.Y("low:Q").title(axis_title(up)).scale(zero=False, nice=False),
-            alt.Y2("high:Q"),
-            colour.scale(scheme="viridis", domain=span),
-        )
-    )
+    rects = alt.Chart(inside).mark_rect().encode(
+        alt.X("left:Q").title(axis_title(across)).scale(zero=False, nice=False),
+        alt.X2("right:Q"),
+        alt.Y("low:Q").title(axis_title(up)).scale(zero=False, nice=False),
+        alt.Y2("high:Q"),
+        colour.scale(scheme="viridis", domain=span),
+    )  # fmt: skip
     marks = _marks(found, across, up)
     layers = [rects, _printed(found, across, up, span), *marks]
     rest = [r for r in found.ratios if r not in (across, up)]
@@ -159,25 +155,14 @@ def _marks(found: Surface, across: str, up: str) -> "list[alt.Chart]":
 
     sides = [across, up]
     ink, paper = PALETTE["ink"], PALETTE["paper"]
+    trials, _ = thinned(found.trials[sides])
+    draws = found.best.draws[sides].head(_DRAWS)
+    best = found.best.at[sides].to_frame().T
+    plain = {"fill": paper, "stroke": ink}
     kinds: list[tuple[pd.DataFrame, dict[str, Any]]] = [
-        (
-            thinned(found.trials[sides])[0],
-            {
-                "shape": "circle",
-                "size": 65,
-                "strokeWidth": 2,
-                "fill": paper,
-                "stroke": ink,
-            },
-        ),
-        (
-            found.best.draws[sides].head(_DRAWS),
-            {"shape": "cross", "size": 12, "fill": paper, "stroke": ink},
-        ),
-        (
-            found.best.at[sides].to_frame().T,
-            {"shape": "cross", "size": 260, "fill": paper, "stroke": ink},
-        ),
+        (trials, {"shape": "circle", "size": 65, "strokeWidth": 2, **plain}),
+        (draws, {"shape": "cross", "size": 12, **plain}),
+        (best, {"shape": "cross", "size": 260, **plain}),
     ]
     drawn = []
     for table, look in kinds:

@@ -24,7 +24,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         parser.add_argument(f"--{name}", metavar="FILE", help=f"write {what}")
     parser.add_argument(
         "--fail-on", choices=_KINDS, default="conflict",
-        help="gravest kind that is still let through is the one after it",
+        help="exit with 1 if there is a finding of this kind or a graver one",
     )  # fmt: skip
     parser.add_argument(
         "--show", choices=_KINDS, default="missing",

@@ -19,7 +19,9 @@ def add_class_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--seed", type=int, required=True, help="a whole number; it gives the same set"
     )
-    parser.add_argument("--students", required=True, help="CSV file with a name a line")
+    parser.add_argument(
+        "--students", required=True, help="CSV file, one name on a line"
+    )
     parser.add_argument("--lesson", type=int, help="1 to 6; all of them by default")
     parser.add_argument("--items", type=int, help="exercises on a sheet, 1 to 30")
     parser.add_argument("--out", default="class", help="new folder for the files")
@@ -32,7 +34,9 @@ def add_mark_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--class", dest="class_file", help="folder that bakelab class made"
     )
-    parser.add_argument("--out", help="where the folder marks is made; FOLDER itself")
+    parser.add_argument(
+        "--out", help="where the folder marks is made; in the folder itself if left out"
+    )
 
 
 def make_class(options: argparse.Namespace) -> int:

@@ -34,8 +34,8 @@ def sheet_pdf(sheet: Sheet, *, paper: str = "a4") -> bytes:
     return typeset("sheet.typ", plain_text(sheet.to_data()), paper=paper)
 
 
-def typeset(template: str, data: Any, *, paper: str) -> bytes:
-    """A PDF of a template of this folder, which reads `data` as JSON.
+def typeset(template: str, data: Any, *, paper: str, name: str = "sheet") -> bytes:
+    """A PDF of a template of this folder, which reads `data` as JSON by its name.
 
     Raises
     ------
@@ -46,7 +46,7 @@ def typeset(template: str, data: Any, *, paper: str) -> bytes:
 
     if paper not in PAPERS:
         raise BakelabError(f"no paper {paper!r}; choose one of {', '.join(PAPERS)}")
-    inputs = {"sheet": json.dumps(data, ensure_ascii=False), "paper": paper}
+    inputs = {name: json.dumps(data, ensure_ascii=False), "paper": paper}
     return bytes(typst.compile(_template(template), sys_inputs=inputs))
 
 

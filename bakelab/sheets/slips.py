@@ -4,7 +4,6 @@ The two never stand in one file: who pours or hands out may see the key, who tas
 may not.
 """
 
-import json
 import re
 from collections.abc import Mapping
 from functools import cache
@@ -12,8 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from bakelab.charts.written import xml_clean
-from bakelab.errors import BakelabError
-from bakelab.sheets.pdf import PAPERS, plain_text
+from bakelab.sheets.pdf import plain_text, typeset
 from bakelab.tasting import Tasting
 
 if TYPE_CHECKING:
@@ -103,13 +101,8 @@ def _reference(tasting: Tasting, codes: tuple[str, ...]) -> str:
 
 
 def _pdf(template: str, data: Mapping[str, Any], paper: str) -> bytes:
-    import typst
-
-    if paper not in PAPERS:
-        raise BakelabError(f"no paper {paper!r}; choose one of {', '.join(PAPERS)}")
-    words = json.dumps(_breakable(plain_text(dict(data))), ensure_ascii=False)
-    inputs = {"data": words, "paper": paper}
-    return bytes(typst.compile(_source(template), sys_inputs=inputs))
+    words = _breakable(plain_text(dict(data)))
+    return typeset(template, words, paper=paper, name="data")
 
 
 def _breakable(value: Any) -> Any:
@@ -122,13 +115,8 @@ def _breakable(value: Any) -> Any:
 
 
 @cache
-def _source(name: str) -> bytes:
-    return Path(__file__).with_name(name).read_bytes()
-
-
-@cache
 def _template(name: str) -> "Template":
     from jinja2 import Environment, StrictUndefined
 
     environment = Environment(autoescape=True, undefined=StrictUndefined)
-    return environment.from_string(_source(name).decode())
+    return environment.from_string(Path(__file__).with_name(name).read_text("utf-8"))
