@@ -17,9 +17,11 @@ from bakelab.panels.layout import set_html, two_columns
 from bakelab.panels.own_oven import OwnOven
 from bakelab.panels.parts import Fold
 from bakelab.panels.samples import sample_recipes
+from bakelab.panels.shelf import BookShelf
 from bakelab.panels.svg import svg_of
 from bakelab.pans import Pan, pan
 from bakelab.reading import read_recipe
+from bakelab.reading.saved import recipe_text
 from bakelab.scaling import fit
 from bakelab.units import Q_
 
@@ -35,6 +37,11 @@ _JOB = (
 _OUTPUTS = ("alert", "numbers", "text", "curves", "cut", "plan", "cautions")
 _SAMPLES = 64
 
+_GIVE_TIME = "give bake_minutes, such as bake_minutes=35"
+_WRITE_TIME = (
+    "write it above: the time in the recipe's pan, or choose an oven of your own"
+)
+
 
 class HeatPanel:
     """Old pan and new pan: minutes with a band, curves, a cut, a plan.
@@ -44,6 +51,8 @@ class HeatPanel:
     controls : dict of str to widget
         ``text``, ``from_pan``, ``to_pan``, ``oven``, ``minutes``, ``start``,
         ``core``, ``altitude``, ``surface``, ``whose``, ``moment``, ``go``.
+    shelf : BookShelf
+        Takes a formula out of the bake book.
     estimate : BakeEstimate or None
     view : ipywidgets.Widget
     """
@@ -61,6 +70,7 @@ class HeatPanel:
         self.outputs = {name: widgets.HTML() for name in _OUTPUTS}
         self.assumed = Fold("What was assumed")
         self.estimate: BakeEstimate | None = None
+        self.shelf = BookShelf(list, self._take)
         self.view = self._layout()
         first = samples[1][1] if len(samples) > 1 else ""
         self.controls["sample"].value = "" if recipe else first
@@ -77,7 +87,8 @@ class HeatPanel:
             set_html(self.outputs["alert"], "")
             self._show(self.estimate)
         except BakelabError as error:
-            set_html(self.outputs["alert"], alert([str(error)]))
+            said = str(error).replace(_GIVE_TIME, _WRITE_TIME)
+            set_html(self.outputs["alert"], alert([said]))
         finally:
             go.description, go.disabled = "Work it out", False
 
@@ -94,6 +105,13 @@ class HeatPanel:
         if event["new"]:
             self.controls["text"].value = event["new"]
             self.work_out()
+
+    def _take(self, formula: Formula) -> None:
+        """A formula of the bake book, with the pan that it is for."""
+        c = self.controls
+        c["sample"].value = ""
+        c["text"].value, c["from_pan"].value = recipe_text(formula), formula.stated_pan
+        self.work_out()
 
     def _estimate(self) -> BakeEstimate:
         c = self.controls
@@ -168,7 +186,7 @@ class HeatPanel:
         c["moment"].add_class("bakelab-slider")
         left = [
                 heading("1  The recipe, and what it says of its own bake"),
-                c["sample"], c["text"],
+                c["sample"], self.shelf.taking, c["text"],
                 beside(c["from_pan"], c["to_pan"]),
                 beside(c["oven"], c["minutes"]),
                 heading("2  What can differ"),

@@ -60,7 +60,19 @@ def settled(new: Formula, formula: Formula, pans: Sequence[Pan]) -> Formula:
         return new
     now = _stated(pans[0]) if len(pans) == 1 and pans[0].has_volume else ""
     same = new.dough_g == formula.dough_g and now == formula.stated_pan
-    return new if same else replace(new, stated_pan=now, bake_minutes=None)
+    if same:
+        return new
+    notes = "\n".join(filter(None, (formula.notes, _old_time(formula))))
+    return replace(new, stated_pan=now, bake_minutes=None, notes=notes)
+
+
+def _old_time(formula: Formula) -> str:
+    if formula.bake_minutes is None:
+        return ""
+    low, high = formula.bake_minutes
+    time = f"{low:g} to {high:g} min" if low < high else f"{low:g} min"
+    where = formula.stated_pan or "the recipe's pan"
+    return f"As written, {formula.dough_g:,.0f} g of dough bake {time} in {where}."
 
 
 def _stated(one: Pan) -> str:

@@ -10,7 +10,14 @@ import pytest
 
 from bakelab.bakebook import BakeBook
 from bakelab.formula import Formula, formula_from_json, formula_to_csv, formula_to_json
-from bakelab.panels import BenchPanel, ComparePanel, FitPanel, RatioPanel, TastePanel
+from bakelab.panels import (
+    BenchPanel,
+    ComparePanel,
+    FitPanel,
+    HeatPanel,
+    RatioPanel,
+    TastePanel,
+)
 from bakelab.panels.samples import sample_recipes
 from bakelab.panels.shelf import keep_variants
 from bakelab.preferments import with_preferment
@@ -85,6 +92,8 @@ def test_a_fitted_formula_gets_from_notebook_1_to_4(own_book: Path) -> None:
         facts = bench.book.bake(bench.bake_id).facts
         assert (facts["plan"], facts["trial"]) == ("Salt and water", trial)
         assert facts["pan"] == "loaf 5.75 x 3 x 2.25 in"
+        assert bench.at_hand.label.startswith(f"Trial {trial} of Salt and water: ")
+        assert f"Trial {trial} of Salt and water" in _said(bench.telling.head)
         bench.book.write(bench.bake_id, loaf_out_g=240 + int(trial), dough_in_g=280)
     compare = ComparePanel(bench.book)
     compare.controls.kind.value = "a plan of trials"
@@ -92,6 +101,25 @@ def test_a_fitted_formula_gets_from_notebook_1_to_4(own_book: Path) -> None:
     assert "4 trials, a straight surface" in words
     taste = TastePanel(bench.book)
     assert any("salt 1.5 %" in words for words, _ in taste.controls.add.options)
+
+
+def test_a_kept_formula_gets_into_notebook_7(own_book: Path) -> None:
+    formula = read_recipe(CUPS).formula
+    assert formula is not None
+    with BakeBook(own_book) as book:
+        book.keep(formula, name="house")
+    panel = HeatPanel()
+    panel.shelf.look.click()
+    panel.shelf.offered.value = panel.shelf.offered.options[1][1]
+    assert panel.controls["from_pan"].value == "loaf 9 x 5 x 3 in"
+    assert panel.controls["text"].value.startswith("# Oat loaf")
+    assert panel.estimate is not None
+    assert "instead of 35 min" in panel.outputs["text"].value
+    panel.controls["text"].value = "Loaf\n\n500 g bread flour\n330 g water\n"
+    panel.controls["oven"].value = "220 C"
+    panel.work_out()
+    assert "write it above" in _said(panel.outputs["alert"])
+    assert "bake_minutes" not in _said(panel.outputs["alert"])
 
 
 def test_the_winner_comes_back_to_be_printed_and_saved() -> None:

@@ -405,6 +405,7 @@ def test_the_time_of_the_recipe_stays_with_its_own_pan():
     bread = replace(plain_bread(stated_pan="loaf 9 x 5 x 3 in"), bake_minutes=(35, 40))
     fitted = fit(bread, to="loaf 8 x 4 x 2.5 in")
     assert fitted.formula.bake_minutes is None
+    assert "706 g of dough bake 35 to 40 min in loaf 9 x 5" in fitted.formula.notes
     assert fitted.original.bake_minutes == (35, 40)
     same = fit(bread, to="loaf 9 x 5 x 3 in")
     assert same.formula.bake_minutes == (35, 40)

@@ -56,12 +56,20 @@ class Telling:
 
 
 def bake_words(bake: "Bake") -> str:
-    """A bake by its bread and when it began."""
-    return f"{bake.formula.title or 'Bread'}, {day_text(bake.started_at)}"
+    """A bake by its trial, if it is one, its bread and when it began."""
+    title, began = bake.formula.title or "Bread", day_text(bake.started_at)
+    return ": ".join([*_trial(bake), f"{title}, {began}"])
+
+
+def _trial(bake: "Bake") -> list[str]:
+    """Which trial of which plan it is: breads of one plan have one title."""
+    plan, trial = bake.facts.get("plan"), bake.facts.get("trial")
+    return [f"Trial {trial} of {plan or 'a plan'}"] if trial else []
 
 
 def _head(bake: "Bake") -> str:
     words = [
+        *_trial(bake),
         f"started {day_text(bake.started_at)}",
         *(str(bake.facts[n]) for n in ("pan", "baker") if bake.facts.get(n)),
     ]
