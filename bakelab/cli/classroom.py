@@ -88,7 +88,9 @@ def _summary(marks: Any, place: Path) -> str:
     from bakelab.lessons import misconception_name
 
     counted = marks.misconceptions.most_common(3)
-    words = "; ".join(f"{misconception_name(k)} ({n} times)" for k, n in counted)
+    words = "; ".join(
+        f"{misconception_name(k)} ({n} time{'s' if n > 1 else ''})" for k, n in counted
+    )
     return (
         f"\nMost frequent misconceptions: {words or 'none recognised'}\n"
         f"Written to {place}: marks.csv, answers.csv, misconceptions.csv, and a chart "

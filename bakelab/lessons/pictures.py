@@ -34,7 +34,8 @@ def bars(
         wide = max(3.0, float(size / longest) * (_WIDE - _LEFT - 80))
         parts.append(words_at(_LEFT - 8, top + 15, label[:28], anchor="end"))
         share = float((filled or {}).get(label, 1))
-        parts.append(_bar(top, wide * share, first=place == 0, asked=label == asked))
+        whole = place == 0 or label.startswith("flour")
+        parts.append(_bar(top, wide * share, whole=whole, asked=label == asked))
         if share < 1:
             parts.append(_outline(top, wide))
         text = "?" if label == asked else value
@@ -69,8 +70,8 @@ def _outline(top: float, wide: float) -> str:
     )
 
 
-def _bar(top: float, wide: float, *, first: bool, asked: bool) -> str:
-    fill = PALETTE["flour"] if first else PALETTE["steam"]
+def _bar(top: float, wide: float, *, whole: bool, asked: bool) -> str:
+    fill = PALETTE["flour"] if whole else PALETTE["steam"]
     dashes = ' stroke-dasharray="4 3"' if asked else ""
     opacity = "0.15" if asked else "0.7"
     return (

@@ -238,6 +238,7 @@ def test_the_key_as_csv_has_every_answer_once(made: Path) -> None:
     items = [item for sheet in whole.sheets for item in sheet.items]
     for row, item in zip(rows, items, strict=True):
         assert mark(item, row["answer"].split(":")[0]).is_right
+        assert row["question"] == item.question.replace("*", "")
 
 
 @pytest.mark.parametrize(

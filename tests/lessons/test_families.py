@@ -193,3 +193,27 @@ def test_a_worked_solution_shows_the_number_before_it_is_rounded(key):
             assert final == rounded(exercise.answer, exercise.rounding)
             assert abs(fine - exercise.answer) <= exercise.rounding / 200
             assert bool(found[2]) == (fine != exercise.answer)
+
+
+def test_every_bar_of_flour_has_the_colour_of_flour():
+    """The two doughs side by side are told apart by words, flour by its colour."""
+    picture = ElementTree.fromstring(make("compare_ratios", 5, level=1).picture)
+    fills = [bar.get("fill") for bar in picture.iter() if bar.tag.endswith("rect")]
+    assert fills[0] == fills[2] != fills[1] == fills[3]
+
+
+def test_words_in_a_picture_are_not_cut_off():
+    for key in (family.key for family in families()):
+        for seed in range(60):
+            text = make(key, seed).picture
+            for label in re.findall(r'text-anchor="end">([^<]*)<', text):
+                assert len(label) < 28, (key, seed, label)
+
+
+def test_a_choice_of_liquids_is_never_between_two_that_are_both_in_it():
+    for seed in range(120):
+        exercise = make("dough_share", seed, level=3)
+        names = [row[0] for row in exercise.given]
+        for name in names:
+            if name.startswith("or, instead of"):
+                assert name.rpartition(": ")[2] not in names

@@ -11,6 +11,7 @@ from bakelab.lessons.classroom.roll import spreadsheet_text
 from bakelab.lessons.classroom.sheet_notebook import sheet_notebook
 from bakelab.lessons.classroom.sheets import ClassSet, save_class
 from bakelab.lessons.making import families
+from bakelab.lessons.prose import blocks
 from bakelab.lessons.words import decimal
 
 __all__ = ["CLASS_FILE", "FOR_STUDENTS", "FOR_TEACHER", "RETURNED", "csv_text",
@@ -68,7 +69,7 @@ def key_csv(made: ClassSet) -> str:
             sheet.student.name,
             str(number),
             names.get(item.family, item.family),
-            item.question,
+            _unmarked(item.question),
             item.answer_text,
             "" if item.choices else f"{decimal(item.tolerance)} {item.unit}".strip(),
             " ".join(item.solution),
@@ -77,6 +78,12 @@ def key_csv(made: ClassSet) -> str:
         for number, item in enumerate(sheet.items, 1)
     ]
     return csv_text(_KEY_HEADS, rows)
+
+
+def _unmarked(markdown: str) -> str:
+    """Markdown as bare words: a spreadsheet shows no bold type, only its stars."""
+    runs = [run["text"] for block in blocks(markdown) for run in block["runs"]]
+    return "".join(runs)
 
 
 def csv_text(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> str:

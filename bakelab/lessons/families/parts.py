@@ -177,5 +177,8 @@ def _lean(bread: Bread) -> bool:
 
 
 def _bars(ratio: dict[str, int]) -> str:
-    rows = [(name, Fraction(count), f"{count} parts") for name, count in ratio.items()]
+    rows = [
+        (name, Fraction(count), f"{count} part{'s' if count > 1 else ''}")
+        for name, count in ratio.items()
+    ]
     return bars(rows, title=f"Parts of {', '.join(ratio)} as bars")

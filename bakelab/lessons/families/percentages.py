@@ -88,8 +88,8 @@ def dough_share(draw: Draw, level: int) -> Draft:
     part = draw.pick(bread.parts if level > 1 else bread.flours + bread.others[:1])
     answer = 100 * part.mass_g / bread.dough_g
     step = TENTH if answer >= 1 else Fraction(1, 100)
-    liquid = next((p for p in bread.others if p.key in _OR), None)
-    either = liquid if level == 3 else None
+    liquids = [p for p in bread.others if p.key in _OR]
+    either = liquids[0] if level == 3 and len(liquids) == 1 else None
     draft = Draft(
         question=(
             f"All the ingredients of *{bread.title}* go into one bowl. Which share "

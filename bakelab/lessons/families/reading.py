@@ -269,7 +269,11 @@ def _pct(value: Fraction) -> str:
     return amount(value, "%")
 
 
+def _short_name(key: str) -> str:
+    return _NAMES[key].removesuffix(", of all flour")
+
+
 def _picture(numbers: Mapping[str, Fraction]) -> str:
     rows = [("flour", Fraction(100), "100 %")]
-    rows += [(_NAMES[k], v, _pct(v)) for k, v in numbers.items() if v]
+    rows += [(_short_name(k), v, _pct(v)) for k, v in numbers.items() if v]
     return bars(rows, title="The formula as bars, flour being 100 %")

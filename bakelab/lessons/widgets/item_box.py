@@ -203,7 +203,7 @@ def _solution_html(item: Item) -> str:
 
 def _sentence(found: Marked) -> str:
     sign = {"right": "✓ ", "wrong": "✗ Not yet. "}.get(_kind(found), "")
-    return f"{sign}{found.sentence.removeprefix('Not this time. ')}"
+    return f"{sign}{found.sentence.replace('Not this time. ', '', 1)}"
 
 
 def _kind(found: Marked) -> str:
