@@ -217,3 +217,12 @@ def test_a_choice_of_liquids_is_never_between_two_that_are_both_in_it():
         for name in names:
             if name.startswith("or, instead of"):
                 assert name.rpartition(": ")[2] not in names
+
+
+def test_hints_to_judge_fit_what_the_table_shows():
+    easy, harder = (make("judge_formula", 4, level=level) for level in (1, 2))
+    assert easy.given[1][1].endswith("%")
+    assert "1 % of this flour" not in " ".join(easy.hints)
+    assert easy.given[1][1] in easy.hints[2]
+    assert harder.given[1][1].endswith("g")
+    assert "1 % of this flour" in harder.hints[2]

@@ -141,12 +141,22 @@ def judge_formula(draw: Draw, level: int) -> Draft:
     return draft
 
 
-def _help_to_judge(draft: Draft, lines: list[_Line], odd: int, flour: Fraction) -> None:
-    answer = draft.answer
-    all_usual = answer == NONE_OF_THEM
+def _hint_at_bands(draft: Draft, first: _Line, flour: Fraction) -> None:
+    """Grams have to become percent first; what is in percent is compared as it is."""
+    if draft.given[1][1].endswith("%"):
+        draft.hint("The lines are in percent of the flour already: compare them.")
+        draft.hint("Does each lie between the two numbers of its band?")
+        draft.hint(f"Start so: is {draft.given[1][1]} within {first.usual}?")
+        return
     draft.hint("Bring every line into percent of the flour first.")
     draft.hint("Then see whether it lies between the two numbers of its band.")
     draft.hint(f"1 % of this flour is {amount(flour / 100, 'g')}.")
+
+
+def _help_to_judge(draft: Draft, lines: list[_Line], odd: int, flour: Fraction) -> None:
+    answer = draft.answer
+    all_usual = answer == NONE_OF_THEM
+    _hint_at_bands(draft, lines[0], flour)
     for line in lines:
         draft.tell(_verdict(line))
     draft.tell(

@@ -80,7 +80,7 @@ def stock_on_hand(draw: Draw) -> Draft:
 
 def _help_with_stock(draft: Draft, needed: Fraction, in_store: Fraction) -> None:
     factor = draft.number
-    draft.hint("How often does the recipe's flour go into the store?")
+    draft.hint("How many times the recipe's flour is there in store?")
     draft.hint("The factor is what you have over what the recipe takes.")
     draft.hint(f"Start so: {decimal(in_store)} ÷ {decimal(needed)}.")
     draft.tell("Factor: what is in store over what the recipe takes.")

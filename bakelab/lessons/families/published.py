@@ -115,9 +115,10 @@ def _batch_check(draw: Draw) -> Draft:
     if draw.yes(8):
         batches, loaves, loaf = F(1), F(8), F(28)
     dough = batches * card.total
+    times = "" if batches == 1 else f", {decimal(batches)} times the card"
     draft = Draft(
         question=(
-            f"*{card.name}*, {decimal(batches)} times the card: all the ingredients "
+            f"*{card.name}*{times}: all the ingredients "
             f"together weigh {decimal(dough)} oz. {decimal(loaves)} loaves of "
             f"{amount(loaf, 'oz')} of dough are cut from it. Which **share of the "
             "dough** is left over? Round to one decimal (0.1 %)."
