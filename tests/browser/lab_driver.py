@@ -7,6 +7,8 @@ import subprocess
 import sys
 import time
 import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +21,7 @@ __all__ = [
     "free_port",
     "notebook_names",
     "open_notebook",
+    "panel_page",
     "watched",
 ]
 
@@ -38,6 +41,7 @@ NO_NEWS = (
 )
 START_S = 60
 PAGE_MS = 60_000
+PANEL_SHOWN = ".bakelab-panel .bakelab-number"
 
 
 def find_chromium() -> str | None:
@@ -93,9 +97,7 @@ class Lab:
         raise RuntimeError(f"JupyterLab did not start: {self.log.read_text()[-2000:]}")
 
 
-def open_notebook(
-    page: Any, lab: Lab, name: str, *, shows: str = ".bakelab-panel .bakelab-number"
-) -> None:
+def open_notebook(page: Any, lab: Lab, name: str, *, shows: str = PANEL_SHOWN) -> None:
     """Open a notebook, run all its cells, and wait until it shows its panel."""
     page.goto(f"{lab.url}/lab/tree/{name}?reset")
     page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=PAGE_MS)
@@ -120,6 +122,34 @@ def watched(browser: Any, **options: Any) -> tuple[Any, Any, list[str]]:
 
     context.route("**/*", guard)
     return context, context.new_page(), outside
+
+
+@contextmanager
+def panel_page(
+    browser: Any,
+    lab: Lab,
+    name: str,
+    *,
+    shows: str = PANEL_SHOWN,
+    width: int = 1280,
+    height: int = 1400,
+) -> Iterator[Any]:
+    """A page with a notebook whose cells have run.
+
+    When it closes, nothing may have been asked beyond 127.0.0.1 and no error
+    of the page may have gone uncaught.
+    """
+    context, page, outside = watched(
+        browser, viewport={"width": width, "height": height}
+    )
+    errors: list[str] = []
+    page.on("pageerror", lambda error: errors.append(str(error)))
+    open_notebook(page, lab, name, shows=shows)
+    page.set_default_timeout(20_000)
+    yield page
+    context.close()
+    assert outside == [], outside
+    assert errors == [], errors
 
 
 KERNEL_IDLE = """() => {

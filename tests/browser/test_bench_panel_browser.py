@@ -13,7 +13,7 @@ from bakelab.bakebook import BakeBook
 from bakelab.bakebook.demo import write_demo_book
 from bakelab.sheets import bake_html, bake_sheet
 
-from .lab_driver import Lab, open_notebook, watched
+from .lab_driver import Lab, panel_page, watched
 from .test_accessibility import serious_findings
 from .test_fit_panel_browser import CLIPPED, LEAST_CONTRAST, WEAK_TEXT, set_theme, walk
 
@@ -29,18 +29,9 @@ RECIPE = "Evil loaf\n\n500 g bread flour\n330 g water\n10 g salt\n5 g instant ye
 @pytest.fixture(scope="module")
 def page(lab: Lab, chromium: Any) -> Iterator[Any]:
     """The notebook with a book of one's own, and a bake that runs."""
-    context, opened, outside = watched(
-        chromium, viewport={"width": 1280, "height": 1400}
-    )
-    errors: list[str] = []
-    opened.on("pageerror", lambda error: errors.append(str(error)))
-    open_notebook(opened, lab, NOTEBOOK, shows=PANEL)
-    opened.set_default_timeout(20_000)
-    start_own_book(opened)
-    yield opened
-    context.close()
-    assert outside == []
-    assert errors == []
+    with panel_page(chromium, lab, NOTEBOOK, shows=PANEL) as opened:
+        start_own_book(opened)
+        yield opened
 
 
 def test_no_cell_has_an_error(page: Any) -> None:

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from .lab_driver import Lab, open_notebook, watched
+from .lab_driver import Lab, panel_page
 
 pytestmark = pytest.mark.browser
 
@@ -15,14 +15,8 @@ MARKED = ".bakelab-answer .bakelab-check"
 
 @pytest.fixture(scope="module")
 def page(lab: Lab, chromium: Any) -> Iterator[Any]:
-    context, opened, outside = watched(
-        chromium, viewport={"width": 1280, "height": 1400}
-    )
-    open_notebook(opened, lab, NOTEBOOK, shows=MARKED)
-    opened.set_default_timeout(20_000)
-    yield opened
-    context.close()
-    assert outside == []
+    with panel_page(chromium, lab, NOTEBOOK, shows=MARKED) as opened:
+        yield opened
 
 
 def test_no_cell_has_an_error(page: Any) -> None:

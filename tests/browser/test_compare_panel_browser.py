@@ -7,7 +7,7 @@ import pytest
 
 from bakelab.bakebook.demo import write_demo_book
 
-from .lab_driver import Lab, open_notebook, watched
+from .lab_driver import Lab, panel_page
 
 pytestmark = pytest.mark.browser
 
@@ -26,14 +26,10 @@ def own_lab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab]:
 
 @pytest.fixture(scope="module")
 def page(own_lab: Lab, chromium: Any) -> Iterator[Any]:
-    context, opened, outside = watched(
-        chromium, viewport={"width": 1280, "height": 1500}
-    )
-    open_notebook(opened, own_lab, "4-compare-bakes.ipynb")
-    opened.set_default_timeout(30_000)
-    yield opened
-    context.close()
-    assert outside == []
+    name = "4-compare-bakes.ipynb"
+    with panel_page(chromium, own_lab, name, height=1500) as opened:
+        opened.set_default_timeout(30_000)
+        yield opened
 
 
 def wait_for_words(page: Any, words: str) -> None:

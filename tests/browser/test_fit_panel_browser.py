@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from .lab_driver import Lab, open_notebook, watched
+from .lab_driver import Lab, panel_page
 
 pytestmark = pytest.mark.browser
 
@@ -35,18 +35,10 @@ MOST_MEDIAN_MS = 200  # the aim is 100 ms; a shared machine gets room
 @pytest.fixture(scope="module")
 def page(lab: Lab, chromium: Any) -> Iterator[Any]:
     """The notebook, run; nothing but 127.0.0.1 may be asked for."""
-    context, opened, outside = watched(
-        chromium, viewport={"width": 1280, "height": 1400}
-    )
-    errors: list[str] = []
-    opened.on("pageerror", lambda error: errors.append(str(error)))
-    open_notebook(opened, lab, NOTEBOOK)
-    opened.set_default_timeout(10_000)
-    opened.evaluate(HIDE_FILES)
-    yield opened
-    context.close()
-    assert outside == []
-    assert errors == []
+    with panel_page(chromium, lab, NOTEBOOK) as opened:
+        opened.set_default_timeout(10_000)
+        opened.evaluate(HIDE_FILES)
+        yield opened
 
 
 @pytest.fixture(autouse=True)

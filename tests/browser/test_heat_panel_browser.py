@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from .lab_driver import Lab, open_notebook, watched
+from .lab_driver import Lab, panel_page
 
 pytestmark = pytest.mark.browser
 
@@ -14,14 +14,8 @@ FIRST = ".bakelab-big > div:nth-child(1) .bakelab-number"
 
 @pytest.fixture(scope="module")
 def page(lab: Lab, chromium: Any) -> Iterator[Any]:
-    context, opened, outside = watched(
-        chromium, viewport={"width": 1280, "height": 1400}
-    )
-    open_notebook(opened, lab, "7-time-and-heat.ipynb")
-    opened.set_default_timeout(20_000)
-    yield opened
-    context.close()
-    assert outside == []
+    with panel_page(chromium, lab, "7-time-and-heat.ipynb") as opened:
+        yield opened
 
 
 def test_no_cell_has_an_error(page: Any) -> None:

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from .lab_driver import Lab, open_notebook, watched
+from .lab_driver import Lab, panel_page
 
 pytestmark = pytest.mark.browser
 
@@ -18,18 +18,9 @@ SALT_NOW = ".bakelab-big > div:nth-child(2) .bakelab-number"
 
 @pytest.fixture(scope="module")
 def page(lab: Lab, chromium: Any) -> Iterator[Any]:
-    context, opened, outside = watched(
-        chromium, viewport={"width": 1280, "height": 1400}
-    )
-    errors: list[str] = []
-    opened.on("pageerror", lambda error: errors.append(str(error)))
-    open_notebook(opened, lab, NOTEBOOK)
-    opened.set_default_timeout(15_000)
-    opened.keyboard.press("Control+b")
-    yield opened
-    context.close()
-    assert outside == []
-    assert errors == []
+    with panel_page(chromium, lab, NOTEBOOK) as opened:
+        opened.keyboard.press("Control+b")
+        yield opened
 
 
 def _salt(page: Any) -> float:

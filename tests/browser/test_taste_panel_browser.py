@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from .lab_driver import Lab, open_notebook, watched
+from .lab_driver import Lab, panel_page
 
 pytestmark = pytest.mark.browser
 
@@ -16,14 +16,9 @@ ANSWERED = f"text => document.querySelector('{FIRST}').innerText === text"
 
 @pytest.fixture(scope="module")
 def page(lab: Lab, chromium: Any) -> Iterator[Any]:
-    context, opened, outside = watched(
-        chromium, viewport={"width": 800, "height": 1600}
-    )
-    open_notebook(opened, lab, "5-taste-and-decide.ipynb")
-    opened.set_default_timeout(20_000)
-    yield opened
-    context.close()
-    assert outside == []
+    name = "5-taste-and-decide.ipynb"
+    with panel_page(chromium, lab, name, width=800, height=1600) as opened:
+        yield opened
 
 
 def test_no_cell_has_an_error(page: Any) -> None:
