@@ -16,6 +16,7 @@ __all__ = ["STATES", "Marked", "mark"]
 
 STATES = ("right", "misconception", "rounding", "unit", "wrong", "not understood")
 _LONGEST = 200
+_REASON = re.compile(r"[\s,;:.(–-]+(?:because|since)\b", re.IGNORECASE)
 _SLIPS = tuple(Fraction(10) ** power for power in (1, 2, 3, -1, -2, -3))
 
 
@@ -162,6 +163,8 @@ def _other_kind(item: Item, typed: Typed) -> Marked:
     if same_kind(typed.unit, "g") or same_kind(typed.unit, "cm") or _is_unit(typed):
         sentence = f"“{typed.unit}” is another kind of unit here; {wanted}."
         return Marked("unit", "mixed_units", sentence, typed.numbers[0])
+    if any(map(str.isdigit, typed.unit)):
+        return _unclear("There is more than one number in the answer", item)
     return _unclear(f"“{typed.unit[:30]}” behind the number is not a unit known", item)
 
 
@@ -172,6 +175,9 @@ def _is_unit(typed: Typed) -> bool:
 def _mark_choice(item: Item, text: str) -> Marked:
     choice = _chosen(item.choices, text)
     if choice is None:
+        front = _REASON.split(text, maxsplit=1)[0]
+        if front != text and front.strip():
+            return _mark_reasoned(item, text, front)
         return _unclear(f"“{text.strip()[:40]}” is none of the choices", item)
     if choice == item.answer:
         return Marked("right", "", f"Right: {item.answer_text}.", choice)
@@ -179,6 +185,16 @@ def _mark_choice(item: Item, text: str) -> Marked:
         if one.value == choice:
             return Marked("misconception", one.misconception, one.look_at, choice)
     return Marked("wrong", "", f"Not this time. {item.hints[0]}", choice)
+
+
+def _mark_reasoned(item: Item, text: str, front: str) -> Marked:
+    """A choice with its reason behind it: the choice alone is marked, and named."""
+    choice = _chosen(item.choices, front)
+    if choice is None:
+        return _unclear(f"“{text.strip()[:40]}” is none of the choices", item)
+    marked = _mark_choice(item, front)
+    taken = f"Taken as {item.letter(choice)}. {marked.sentence}"
+    return replace(marked, sentence=taken)
 
 
 def _chosen(choices: tuple[str, ...], text: str) -> str | None:

@@ -28,14 +28,15 @@ def bars(
     share, 0 to 1, of a bar that is filled; the rest stays empty.
     """
     longest = max((size for _, size, _ in rows), default=Fraction(1))
+    whole = _whole([label for label, _, _ in rows])
     parts = []
     for place, (label, size, value) in enumerate(rows):
         top = 6 + place * _ROW
         wide = max(3.0, float(size / longest) * (_WIDE - _LEFT - 80))
         parts.append(words_at(_LEFT - 8, top + 15, label[:28], anchor="end"))
         share = float((filled or {}).get(label, 1))
-        whole = place == 0 or label.startswith("flour")
-        parts.append(_bar(top, wide * share, whole=whole, asked=label == asked))
+        bar = _bar(top, wide * share, whole=label in whole, asked=label == asked)
+        parts.append(bar)
         if share < 1:
             parts.append(_outline(top, wide))
         text = "?" if label == asked else value
@@ -61,6 +62,11 @@ def framed(inside: str, title: str, description: str, wide: int, high: int) -> s
 def words_at(x: float, y: float, text: str, *, anchor: str = "start") -> str:
     """Words at a point, escaped."""
     return f'<text x="{x:.0f}" y="{y:.0f}" text-anchor="{anchor}">{escape(text)}</text>'
+
+
+def _whole(labels: Sequence[str]) -> Sequence[str]:
+    """The bars in the colour of flour: every flour, else the first."""
+    return [label for label in labels if label.startswith("flour")] or labels[:1]
 
 
 def _outline(top: float, wide: float) -> str:

@@ -1,5 +1,6 @@
 """Marking: any sensible form, units by pint, misconceptions, friendly sentences."""
 
+import re
 from fractions import Fraction
 
 import pint
@@ -150,7 +151,22 @@ def test_words_in_front_of_an_amount_and_marks_behind_it():
      "525 foo", "525 times two", "525 g, 530 g", "525 - 530 g because"],
 )  # fmt: skip
 def test_no_amount_is_taken_out_of_what_goes_on(text):
-    assert mark(item(525, "g"), text).state == "not understood"
+    found = mark(item(525, "g"), text)
+    assert found.state == "not understood"
+    several = len(re.findall(r"\d+", text)) > 1
+    assert ("more than one number" in found.sentence) == several
+
+
+def test_a_choice_may_give_its_reason():
+    exercise = make("judge_formula", 5, level=1)
+    letter = exercise.letter(exercise.answer)
+    for text in (f"{letter} because it is out of its band", f"{letter}, since 1 > 0"):
+        found = mark(exercise, text)
+        assert found.is_right, text
+        assert found.sentence.startswith(f"Taken as {letter}. Right: {letter}:")
+    assert mark(exercise, f"{exercise.answer} because it is").is_right
+    for text in ("because", "Z because", "because of A"):
+        assert mark(exercise, text).state == "not understood"
 
 
 def test_another_unit_in_front_of_words_is_told():
