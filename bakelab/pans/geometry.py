@@ -20,11 +20,9 @@ import math
 __all__ = [
     "CORNER_LOSS",
     "annulus_area",
-    "box_volume",
     "circle_area",
     "cone_frustum_volume",
     "cone_frustum_wall",
-    "cylinder_volume",
     "ellipse_area",
     "ellipse_perimeter",
     "less_fluting",
@@ -67,16 +65,6 @@ def prismatoid_volume(
 ) -> float:
     """Volume between two level faces, ``h/6 (A_rim + 4 A_middle + A_base)``, cm3."""
     return depth_cm / 6.0 * (rim_area_cm2 + 4.0 * middle_area_cm2 + base_area_cm2)
-
-
-def box_volume(length_cm: float, width_cm: float, depth_cm: float) -> float:
-    """Volume of a straight pan with square corners, cm3."""
-    return length_cm * width_cm * depth_cm
-
-
-def cylinder_volume(diameter_cm: float, depth_cm: float) -> float:
-    """Volume of a straight round pan, cm3 (0.7854 d^2 h in NIST SP 430)."""
-    return circle_area(diameter_cm) * depth_cm
 
 
 def rectangular_frustum_volume(

@@ -25,7 +25,6 @@ _US_CUP = CUPS_ML["us"]
 #: its weight: 99 to 160 g for a US cup of white flour (R. L. Wolke, Washington Post,
 #: 1 February 2006), 137 g in the table. Other flours are dipped as well (our own).
 DIPPED = 160 / 137
-_POUND_G = kitchen_units()["lb"].size
 
 
 @dataclass(frozen=True)

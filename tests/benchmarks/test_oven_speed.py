@@ -11,11 +11,11 @@ import pde
 
 from bakelab.formula import Formula
 from bakelab.oven import estimate_bake
-from bakelab.oven.analytic import brick_centre
 from bakelab.oven.material import plain_material
 from bakelab.oven.mesh import box
 from bakelab.oven.solver import simulate
 from bakelab.oven.surroundings import bath
+from tests.work.exact_series import brick_centre
 
 ESTIMATE_S, BAND_S, TIMES_FASTER = 0.150, 2.0, 10.0
 TIN = "loaf 9 x 5 x 2.75 in"

@@ -6,8 +6,8 @@ import pytest
 
 from bakelab.checking import Finding, check
 from bakelab.checking.baking import least_minutes
-from bakelab.oven.analytic import slab_left
 from bakelab.pans import pan
+from tests.work.exact_series import slab_left
 
 LIST = "# {title}\n\n- 500 g bread flour\n- 300 g water\n- 10 g salt\n- 7 g yeast\n"
 RICH = "- 150 g eggs\n- 60 g butter\n"

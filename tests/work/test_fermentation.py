@@ -23,8 +23,8 @@ from bakelab.fermentation import (
     yeast_for,
 )
 from bakelab.formula import Formula
-from bakelab.oven.analytic import slab_left, sphere_left
 from bakelab.units import Q_
+from tests.work.exact_series import slab_left, sphere_left
 
 
 def c(value: float):

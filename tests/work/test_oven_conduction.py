@@ -6,7 +6,12 @@ import numpy as np
 import pytest
 from scipy import optimize, special
 
-from bakelab.oven.analytic import (
+from bakelab.oven.material import plain_material
+from bakelab.oven.mesh import Mesh, box, cylinder, slab, sphere
+from bakelab.oven.solver import Run, simulate
+from bakelab.oven.stepping import LegendreSteps, stages_for
+from bakelab.oven.surroundings import bath
+from tests.work.exact_series import (
     bessel,
     brick_centre,
     cylinder_left,
@@ -14,11 +19,6 @@ from bakelab.oven.analytic import (
     slab_left,
     sphere_left,
 )
-from bakelab.oven.material import plain_material
-from bakelab.oven.mesh import Mesh, box, cylinder, slab, sphere
-from bakelab.oven.solver import Run, simulate
-from bakelab.oven.stepping import LegendreSteps, stages_for
-from bakelab.oven.surroundings import bath
 
 FIXED = 1e9  # W/(m2 K): as good as a surface at the temperature outside
 
