@@ -5,11 +5,11 @@ import json
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+from bakelab.cli.exit_codes import FOUND, GOOD
 from bakelab.errors import BookError
 
 __all__ = ["add_arguments", "look_after"]
 
-_GOOD, _FOUND = 0, 1
 Work = Callable[[argparse.Namespace], int]
 
 
@@ -46,7 +46,7 @@ def _examine(options: argparse.Namespace) -> int:
         print(json.dumps({"bakes": bakes, "findings": found}, ensure_ascii=False))
     else:
         print("\n".join(found) or f"The book is sound: {bakes} bakes.")
-    return _FOUND if found else _GOOD
+    return FOUND if found else GOOD
 
 
 def _back_up(options: argparse.Namespace) -> int:
@@ -85,7 +85,7 @@ def _import(options: argparse.Namespace) -> int:
     with BakeBook(options.book) as book:
         taken = book.take_in(options.folder)
     _say(options, taken=taken.text, photos=taken.photos, remarks=list(taken.remarks))
-    return _FOUND if taken.conflicts else _GOOD
+    return FOUND if taken.conflicts else GOOD
 
 
 def _demo(options: argparse.Namespace) -> int:
@@ -101,7 +101,7 @@ def _say(options: argparse.Namespace, **said: object) -> int:
         print(json.dumps(plain, ensure_ascii=False))
     else:
         print("\n".join(_lines(plain)))
-    return _GOOD
+    return GOOD
 
 
 def _lines(said: dict[str, object]) -> Iterator[str]:

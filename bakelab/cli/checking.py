@@ -17,6 +17,7 @@ from bakelab.checking import (
     files_of,
 )
 from bakelab.checking.many import NOT_CHECKED
+from bakelab.cli.exit_codes import FOUND, GOOD, UNUSABLE
 from bakelab.errors import BakelabError, ReadError
 
 if TYPE_CHECKING:
@@ -24,7 +25,6 @@ if TYPE_CHECKING:
 
 __all__ = ["check_paths"]
 
-_GOOD, _FOUND, _UNUSABLE = 0, 1, 2
 _SIGNS = {"conflict": "✕", "unlikely": "?", "missing": "○", "note": "·"}
 _COLOURS = {"conflict": "bold red", "unlikely": "yellow", "missing": "blue",
             "note": "dim"}  # fmt: skip
@@ -67,9 +67,9 @@ def _code(run: _Run, options: argparse.Namespace) -> int:
     if run.stopped:
         return 130
     if not run.reports:
-        return _UNUSABLE
+        return UNUSABLE
     grave = KINDS[: KINDS.index(options.fail_on) + 1]
-    return _FOUND if any(r.by_kind(k) for r in run.reports for k in grave) else _GOOD
+    return FOUND if any(r.by_kind(k) for r in run.reports for k in grave) else GOOD
 
 
 def _files(paths: Sequence[str]) -> list[Path | None]:
@@ -206,4 +206,4 @@ def _mend(options: argparse.Namespace) -> int:
         _save(Path(options.mend), made.text)
         left = f", {len(made.left)} left as written" if made.left else ""
         print(f"{len(made.changes)} lines changed{left}, written to {options.mend}")
-    return _FOUND if made.changes else _GOOD
+    return FOUND if made.changes else GOOD

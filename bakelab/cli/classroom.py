@@ -7,9 +7,10 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+from bakelab.cli.exit_codes import FOUND, GOOD
+
 __all__ = ["add_class_arguments", "add_mark_arguments", "make_class", "mark_folder"]
 
-_GOOD, _FOUND = 0, 1
 _PAPERS = ("a4", "us-letter")  # as in bakelab.sheets, which is slow to import
 _FEW = 8  # sheets that are made before a bar is worth it
 
@@ -58,7 +59,7 @@ def make_class(options: argparse.Namespace) -> int:
         f"                    bakelab mark {Path(options.out) / 'returned'}\n"
         "Names stay in this folder; nothing leaves your machine."
     )
-    return _GOOD
+    return GOOD
 
 
 def mark_folder(options: argparse.Namespace) -> int:
@@ -73,7 +74,7 @@ def mark_folder(options: argparse.Namespace) -> int:
         for remark in one.remarks:
             print(f"      {remark}")
     print(_summary(marks, place))
-    return _FOUND if any(one.remarks for one in marks.sheets) else _GOOD
+    return FOUND if any(one.remarks for one in marks.sheets) else GOOD
 
 
 def _line(one: Any) -> str:

@@ -6,11 +6,10 @@ import sys
 from collections.abc import Callable, Sequence
 
 from bakelab import __version__
+from bakelab.cli.exit_codes import GOOD, UNUSABLE
 from bakelab.errors import BakelabError
 
-__all__ = ["FINDINGS", "GOOD", "UNUSABLE", "main"]
-
-GOOD, FINDINGS, UNUSABLE = 0, 1, 2  # exit codes
+__all__ = ["main"]
 
 Command = Callable[[argparse.Namespace], int]
 
