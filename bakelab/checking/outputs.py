@@ -12,7 +12,10 @@ __all__ = ["to_json", "to_junit", "to_sarif"]
 
 _LEVELS = {"conflict": "error", "unlikely": "warning", "missing": "warning",
            "note": "note"}  # fmt: skip
-_SCHEMA = "https://json.schemastore.org/sarif-2.1.0.json"
+_SCHEMA = (  # of the standard itself, OASIS SARIF 2.1.0 with errata 01
+    "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/"
+    "sarif-schema-2.1.0.json"
+)
 
 
 def to_json(

@@ -66,14 +66,7 @@ class CheckPanel:
             rows=16,
             continuous_update=False,
         )
-        known = [
-            (f"{m.name}, cup {m.cup_ml:.0f} mL", key) for key, m in MARKETS.items()
-        ]
-        self.market = choice(
-            "Cups and spoons are", [("as the words suggest", ""), *known]
-        )
-        named = [(r["name"], r["style"]) for _, r in styles().iterrows()]
-        self.style = choice("Style of bread", [("as the title claims", ""), *named])
+        self.market, self.style = _market_choice(), _style_choice()
         self.show = choice("Show", _SHOWN)
         self.show.value = 3
         self.page_name = widgets.Text(
@@ -179,3 +172,13 @@ def _counted(reports: Sequence[Report]) -> str:
     count = len(reports)
     noun = "recipe" if count == 1 else "recipes"
     return f"{count} {noun}: {', '.join(told) or 'nothing found'}."
+
+
+def _market_choice() -> Any:
+    known = [(f"{m.name}, cup {m.cup_ml:.0f} mL", key) for key, m in MARKETS.items()]
+    return choice("Cups and spoons are", [("as the words suggest", ""), *known])
+
+
+def _style_choice() -> Any:
+    named = [(r["name"], r["style"]) for _, r in styles().iterrows()]
+    return choice("Style of bread", [("as the title claims", ""), *named])
