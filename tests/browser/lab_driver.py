@@ -104,6 +104,7 @@ def open_notebook(page: Any, lab: Lab, name: str, *, shows: str = PANEL_SHOWN) -
     page.wait_for_function(KERNEL_IDLE, timeout=PAGE_MS)
     page.evaluate("window.jupyterapp.commands.execute('notebook:run-all-cells')")
     page.wait_for_function(ALL_RUN, timeout=PAGE_MS)
+    page.evaluate(TO_FIRST_CELL)
     page.wait_for_selector(shows, timeout=PAGE_MS)
 
 
@@ -155,6 +156,12 @@ def panel_page(
 KERNEL_IDLE = """() => {
   const panel = window.jupyterapp?.shell.currentWidget;
   return panel?.sessionContext?.session?.kernel?.status === 'idle';
+}"""
+# JupyterLab hides cells far from the one at hand; panels stand in the first ones.
+TO_FIRST_CELL = """() => {
+  const notebook = window.jupyterapp.shell.currentWidget.content;
+  notebook.activeCellIndex = 0;
+  return notebook.scrollToItem(0, 'start');
 }"""
 ALL_RUN = """() => {
   const panel = window.jupyterapp.shell.currentWidget;
