@@ -32,7 +32,7 @@ FOR_README = (
     (BENCH, PANEL, IMAGES / "bench-panel.png", 900),
     ("4-compare-bakes.ipynb", PANEL, IMAGES / "compare-panel.png", 800),
     (TASTE, PANEL, IMAGES / "taste-panel.png", 800),
-    ("6-check-published-quantities.ipynb", ".bakelab-check", IMAGES / "check.png", 700),
+    ("6-check-published-quantities.ipynb", PANEL, IMAGES / "check.png", 800),
     ("7-time-and-heat.ipynb", PANEL, IMAGES / "heat-panel.png", 860),
     ("learn/4-pans-and-volume.ipynb", PANEL, IMAGES / "lesson.png", 700),
 )
