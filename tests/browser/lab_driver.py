@@ -14,6 +14,7 @@ from typing import Any
 
 __all__ = [
     "CHROMIUM_OPTIONS",
+    "KERNEL_IDLE",
     "NOTEBOOKS",
     "Lab",
     "environment",

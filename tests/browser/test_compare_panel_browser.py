@@ -7,7 +7,7 @@ import pytest
 
 from bakelab.bakebook.demo import write_demo_book
 
-from .lab_driver import Lab, panel_page
+from .lab_driver import KERNEL_IDLE, Lab, panel_page
 
 pytestmark = pytest.mark.browser
 
@@ -59,8 +59,11 @@ def test_two_tins_are_compared_in_pairs(page: Any) -> None:
     page.get_by_label("Only with the tag").fill("two sizes")
     page.keyboard.press("Tab")
     wait_for_words(page, "exact; 8 pairs")
+    page.wait_for_function(KERNEL_IDLE)
     page.get_by_label("Only with the tag").fill("")
     page.keyboard.press("Tab")
+    page.get_by_text("72 bakes in this choice").wait_for()
+    page.wait_for_function(KERNEL_IDLE)
 
 
 def test_nonsense_is_a_sentence_and_no_markup(page: Any) -> None:
