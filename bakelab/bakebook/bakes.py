@@ -11,7 +11,7 @@ from sqlalchemy import Connection, insert, select
 from bakelab.bakebook import kept_readings, log
 from bakelab.bakebook.derived import computed_of, facts_of
 from bakelab.bakebook.entries import as_moment, find, new_id
-from bakelab.bakebook.facts import check_facts, check_text
+from bakelab.bakebook.fact_checks import check_facts, check_text
 from bakelab.bakebook.kept_formulas import formula_of
 from bakelab.bakebook.model import Bake
 from bakelab.bakebook.tables import BAKES, HOUSE_THINGS

@@ -10,7 +10,7 @@ from bakelab.bakebook import bakes as _bakes
 from bakelab.bakebook import entries, kept_readings, log
 from bakelab.bakebook import kept_formulas as _kept
 from bakelab.bakebook.correcting import checked_values
-from bakelab.bakebook.facts import check_text
+from bakelab.bakebook.fact_checks import check_text
 from bakelab.bakebook.listing import bakes, conditions
 from bakelab.bakebook.model import Bake, Mark
 from bakelab.bakebook.opened import Address

@@ -7,8 +7,8 @@ from sqlalchemy import Connection, RowMapping, Table
 
 from bakelab.bakebook.bakes import checked_facts
 from bakelab.bakebook.entries import as_moment
+from bakelab.bakebook.fact_checks import check_text
 from bakelab.bakebook.facts import READINGS as KINDS
-from bakelab.bakebook.facts import check_text
 from bakelab.bakebook.house import checked_house_facts
 from bakelab.bakebook.kept_formulas import formula_of
 from bakelab.bakebook.kept_readings import checked_reading

@@ -13,13 +13,8 @@ from typing import Any
 from sqlalchemy import Boolean, Column, Double, Integer, Table
 
 from bakelab.bakebook.entries import as_moment
-from bakelab.bakebook.facts import (
-    FACTS_BY_NAME,
-    HOUSE,
-    READINGS,
-    check_facts,
-    check_text,
-)
+from bakelab.bakebook.fact_checks import check_facts, check_text
+from bakelab.bakebook.facts import FACTS_BY_NAME, HOUSE, READINGS
 from bakelab.bakebook.tables import BOOK, METADATA, Moment
 from bakelab.errors import BakelabError, BookError
 from bakelab.formula import formula_from_json

@@ -8,7 +8,8 @@ import pandas as pd
 from sqlalchemy import Connection, insert, select
 
 from bakelab.bakebook.entries import new_id, now, touch
-from bakelab.bakebook.facts import HOUSE, check_facts, check_text
+from bakelab.bakebook.fact_checks import check_facts, check_text
+from bakelab.bakebook.facts import HOUSE
 from bakelab.bakebook.tables import HOUSE_THINGS
 from bakelab.errors import BookError
 from bakelab.pans import Pan

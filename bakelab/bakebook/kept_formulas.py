@@ -7,7 +7,7 @@ import pandas as pd
 from sqlalchemy import Connection, func, select
 
 from bakelab.bakebook.entries import insert_new, now
-from bakelab.bakebook.facts import check_text
+from bakelab.bakebook.fact_checks import check_text
 from bakelab.bakebook.tables import BAKES, FORMULAS
 from bakelab.errors import (
     BakelabError,

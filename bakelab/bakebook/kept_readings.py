@@ -9,8 +9,8 @@ import pandas as pd
 from sqlalchemy import Connection, select
 
 from bakelab.bakebook.entries import as_moment, new_id
+from bakelab.bakebook.fact_checks import check_fact
 from bakelab.bakebook.facts import READINGS as KINDS
-from bakelab.bakebook.facts import check_fact
 from bakelab.bakebook.log import add_rows, need_bake, rows_in
 from bakelab.bakebook.model import Mark
 from bakelab.bakebook.tables import BAKES, READINGS

@@ -15,7 +15,8 @@ from sqlalchemy import (
 
 from bakelab.bakebook.computed import COMPUTED
 from bakelab.bakebook.entries import as_moment
-from bakelab.bakebook.facts import FACTS, check_text
+from bakelab.bakebook.fact_checks import check_text
+from bakelab.bakebook.facts import FACTS
 from bakelab.bakebook.tables import BAKES, FORMULAS, TAGS
 
 __all__ = ["bakes", "conditions", "fold"]

@@ -15,7 +15,7 @@ from bakelab.bakebook.entries import (
     remember,
     touch,
 )
-from bakelab.bakebook.facts import check_text
+from bakelab.bakebook.fact_checks import check_text
 from bakelab.bakebook.model import Mark, Note, Photo
 from bakelab.bakebook.tables import BAKES, MARKS, NOTES, PHOTOS, TAGS
 from bakelab.errors import BookError, UnknownEntryError

@@ -6,7 +6,8 @@ import re
 import unicodedata
 from dataclasses import dataclass
 
-from bakelab.bakebook.facts import READINGS, check_fact
+from bakelab.bakebook.fact_checks import check_fact
+from bakelab.bakebook.facts import READINGS
 from bakelab.bakebook.reading_times import TIME_UNITS
 from bakelab.errors import BookError
 

@@ -24,6 +24,7 @@ from bakelab.bakebook.reading_rows import (
     from_lines,
     split,
 )
+from bakelab.bakebook.reading_sources import given_rows, given_text, written_lines
 from bakelab.bakebook.reading_times import LONGEST_MIN, settle_times
 from bakelab.bakebook.reading_words import to_kind
 from bakelab.errors import BookError
@@ -32,7 +33,6 @@ if TYPE_CHECKING:
     import pandas as pd
 
 __all__ = [
-    "MOST_LINES",
     "Reading",
     "ReadingsRead",
     "Unread",
@@ -40,8 +40,6 @@ __all__ = [
     "read_rows",
 ]
 
-MOST_LINES = 100_000
-MOST_BYTES = 20_000_000
 TOO_HOT_C = 115.0  # a core in °C stays below; warmer without a unit must be °F
 SHORT_KINDS = frozenset({"core_c", "loss_g"})
 
@@ -147,52 +145,12 @@ def read_readings(
             f"no kind of reading {kind!r}; use one of {', '.join(READINGS)}"
         )
     if isinstance(what, str | bytes | Path):
-        text, said = _text(what)
-        found = _best(_lines(text), kind or "")
+        text, said = given_text(what)
+        found = _best(written_lines(text), kind or "")
         found.remarks = [*said, *found.remarks]
     else:
-        found = from_cells(_table(what), kind or "")
+        found = from_cells(given_rows(what), kind or "")
     return _settled(found, day, zone)
-
-
-def _text(what: str | bytes | Path) -> tuple[str, list[str]]:
-    if isinstance(what, str) and "\n" not in what and re.search(r"\.\w{2,4}$", what):
-        path = Path(what)
-        what = (
-            path if "\0" not in what and len(what) < 1000 and path.is_file() else what
-        )
-    if isinstance(what, Path):
-        what = _file(what)
-    if len(what) > MOST_BYTES:
-        raise BookError(
-            f"more than {MOST_BYTES / 1e6:.0f} MB of readings; cut it in parts"
-        )
-    if isinstance(what, str):
-        return what.lstrip("\ufeff"), []
-    if what.startswith((b"\xff\xfe", b"\xfe\xff")):
-        return what.decode("utf-16", errors="replace"), []
-    try:
-        return what.decode("utf-8-sig"), []
-    except UnicodeDecodeError:
-        return what.decode("cp1252", errors="replace"), [
-            "the file is not UTF-8; its letters are taken as Windows-1252"
-        ]
-
-
-def _file(path: Path) -> bytes:
-    try:
-        return path.read_bytes()
-    except OSError as error:
-        raise BookError(
-            f"{path} cannot be read ({error.strerror}); give a CSV or text file"
-        ) from None
-
-
-def _lines(text: str) -> list[tuple[int, str]]:
-    lines = [(n, t) for n, t in enumerate(text.splitlines(), 1) if t.strip()]
-    if len(lines) > MOST_LINES:
-        raise BookError(f"more than {MOST_LINES} lines of readings; cut it in parts")
-    return lines
 
 
 def _best(lines: list[tuple[int, str]], kind: str) -> Found:
@@ -215,36 +173,6 @@ def _month_first(texts: Sequence[str]) -> bool:
     moved = len({first for first, _ in pairs}) < len({second for _, second in pairs})
     am_pm = any(re.search(r"\d\s*[ap]\.?m\b", t, re.I) for t in texts)
     return any(int(second) > 12 for _, second in pairs) or am_pm or moved
-
-
-def _table(what: Any) -> list[tuple[int, str, list[str]]]:
-    """Rows of anything that has columns, as cells of text."""
-    import pandas as pd
-
-    try:
-        frame = what if isinstance(what, pd.DataFrame) else pd.DataFrame(list(what))
-    except (TypeError, ValueError):
-        raise BookError(
-            f"got {type(what).__name__} where readings are needed; give text, a file, "
-            "or a table with a time and a value"
-        ) from None
-    if frame.index.name is not None:
-        frame = frame.reset_index()
-    rows = [[str(name) for name in frame.columns]]
-    rows += [[_cell(v) for v in row] for row in frame.itertuples(index=False)]
-    return [(n, "; ".join(cells), cells) for n, cells in enumerate(rows)]
-
-
-def _cell(value: Any) -> str:
-    import pandas as pd
-
-    if value is None or value is pd.NaT or value != value:  # noqa: PLR0124  # NaN
-        return ""
-    if isinstance(value, pd.Timedelta):
-        return f"{value.total_seconds() / 60:g} min"
-    if isinstance(value, datetime):
-        return value.isoformat()
-    return str(value)
 
 
 def _settled(found: Found, day: date | None, zone: tzinfo | None) -> ReadingsRead:

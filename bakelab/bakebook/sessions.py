@@ -9,7 +9,7 @@ import pandas as pd
 from sqlalchemy import Connection, insert, select
 
 from bakelab.bakebook.entries import change, find, new_id, now
-from bakelab.bakebook.facts import check_text
+from bakelab.bakebook.fact_checks import check_text
 from bakelab.bakebook.kept_formulas import keep
 from bakelab.bakebook.tables import PLANS, TASTINGS
 from bakelab.errors import BookError, UnknownEntryError

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from bakelab.bakebook import FACTS, GROUPS, HOUSE, READINGS, BookError, Fact
-from bakelab.bakebook.facts import check_fact, check_facts, check_text
+from bakelab.bakebook.fact_checks import check_fact, check_facts, check_text
 
 EVERY = [*FACTS, *READINGS.values(), *(f for facts in HOUSE.values() for f in facts)]
 

@@ -8,8 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bakelab.bakebook.facts import READINGS
+from bakelab.bakebook.reading_sources import MOST_LINES
 from bakelab.bakebook.reading_times import read_time
-from bakelab.bakebook.readings import MOST_LINES, read_readings, read_rows
+from bakelab.bakebook.readings import read_readings, read_rows
 from bakelab.errors import BookError
 
 DAY = date(2026, 3, 4)

@@ -24,7 +24,8 @@ from bakelab.bakebook.demo.recipes import (
     DemoFormula,
 )
 from bakelab.bakebook.demo.truth import TRUTH
-from bakelab.bakebook.facts import READINGS, check_facts
+from bakelab.bakebook.fact_checks import check_facts
+from bakelab.bakebook.facts import READINGS
 from bakelab.bakebook.photos import store_photo
 from bakelab.variants import Plan
 

@@ -4,7 +4,8 @@ from collections.abc import Callable
 from datetime import datetime
 from typing import Any
 
-from bakelab.bakebook.facts import FACTS, GROUPS, Fact, check_fact
+from bakelab.bakebook.fact_checks import check_fact
+from bakelab.bakebook.facts import FACTS, GROUPS, Fact
 from bakelab.charts.written import plain_number
 from bakelab.errors import BookError, UnitError
 from bakelab.units import number, quantity
