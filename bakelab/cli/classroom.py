@@ -1,6 +1,7 @@
 """`bakelab class` and `bakelab mark`: a class set, and what came back of it."""
 
 import argparse
+import json
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -38,6 +39,7 @@ def add_mark_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--out", help="where the folder marks is made; in the folder itself if left out"
     )
+    parser.add_argument("--json", action="store_true", help="print JSON for machines")
 
 
 def make_class(options: argparse.Namespace) -> int:
@@ -64,17 +66,25 @@ def make_class(options: argparse.Namespace) -> int:
 
 def mark_folder(options: argparse.Namespace) -> int:
     """Mark what came back; 1 where a file needs to be looked at by hand."""
-    from bakelab.lessons.classroom import mark_class, write_marks
+    from bakelab.lessons.classroom import mark_class, marks_data, write_marks
 
     with _progress("files", 0) as step:
         marks = mark_class(options.folder, class_file=options.class_file, step=step)
     place = write_marks(marks, options.out or options.folder)
-    for one in marks.sheets:
-        print(_line(one))
-        for remark in one.remarks:
-            print(f"      {remark}")
-    print(_summary(marks, place))
+    if options.json:
+        data = {**marks_data(marks), "folder": str(place)}
+        print(json.dumps(data, ensure_ascii=False, indent=1))
+    else:
+        print("\n".join(_lines(marks, place)))
     return FOUND if any(one.remarks for one in marks.sheets) else GOOD
+
+
+def _lines(marks: Any, place: Path) -> Iterator[str]:
+    for one in marks.sheets:
+        yield _line(one)
+        for remark in one.remarks:
+            yield f"      {remark}"
+    yield _summary(marks, place)
 
 
 def _line(one: Any) -> str:

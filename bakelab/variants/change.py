@@ -29,7 +29,10 @@ _CLOSE_PCT = 1e-9
 
 @dataclass(frozen=True)
 class Change:
-    """A changed formula: what moved, what was held, what could not be."""
+    """A changed formula: what moved, what was held, what could not be.
+
+    `held` has keys, those the function takes to hold; `not_held` has sentences.
+    """
 
     formula: Formula
     sentences: tuple[str, ...]
@@ -103,7 +106,7 @@ def change(
     if size != "flour":
         made, words = _sized(formula, made, size)
         sentences.append(words)
-    held = tuple(HOLDS[h] for h in holds if h not in missed)
+    held = tuple(h for h in holds if h not in missed)
     return Change(made, tuple(sentences), held, tuple(missed.values()))
 
 

@@ -77,7 +77,7 @@ def swap_yeast(formula: Formula, to: str, *, ratios: str = _USUAL) -> Change:
             f"{row.mass_g:.2f} g {row.label} becomes {mass_g:.2f} g {item.name}"
         )
     said.append(f"by {ratios} (fresh : active dry : instant): {YEAST_STATUS[ratios]}")
-    return _watered(formula, formula.with_rows(_merged(rows)), said, "rising power")
+    return _watered(formula, formula.with_rows(_merged(rows)), said, "rising_power")
 
 
 def rehydrate_starter(formula: Formula, hydration_pct: float) -> Change:
@@ -105,7 +105,7 @@ def _watered(before: Formula, after: Formula, said: list[str], held: str) -> Cha
     plain_g = after.plain_water_g
     have_g = sum(r.mass_g for r in main_rows(after) if r.role == "water")
     if abs(surplus_g) <= _LEAST_G:
-        return Change(after, tuple(said), (held, "true hydration"))
+        return Change(after, tuple(said), (held, "hydration"))
     if surplus_g > have_g:
         lacking = (
             f"cannot hold the true hydration: the dough has {have_g:.1f} g of water, "
@@ -114,7 +114,7 @@ def _watered(before: Formula, after: Formula, said: list[str], held: str) -> Cha
         return Change(after, tuple(said), (held,), (lacking,))
     made = to_mass(after, "water", plain_g - surplus_g)
     said.append(f"water {plain_g:.1f} g becomes {plain_g - surplus_g:.1f} g to make up")
-    return Change(made, tuple(said), (held, "true hydration"))
+    return Change(made, tuple(said), (held, "hydration"))
 
 
 def _merged(rows: list[Row]) -> list[Row]:

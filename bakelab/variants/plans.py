@@ -114,8 +114,8 @@ def plan_trials(
     Raises
     ------
     FormulaError
-        If a band is upside down, the plan is too large, or a trial cannot
-        be made from the formula.
+        If a band is upside down, the plan is too large, the middle is baked
+        less than not at all, or a trial cannot be made from the formula.
 
     Examples
     --------
@@ -127,9 +127,13 @@ def plan_trials(
     if kind not in PLANS:
         raise FormulaError(f"no plan {kind!r}; use one of {list(PLANS)}")
     _check(ratios, kind)
+    if centres < 0:
+        raise FormulaError(
+            f"the middle cannot be baked {centres} times; give centres of 0 or more"
+        )
     centre = designs.blend_middle if kind == "blend" else designs.middle
     points = _MAKERS[kind](ratios)
-    points += [centre(ratios)] * max(0, centres)
+    points += [centre(ratios)] * centres
     if len(points) > MOST_TRIALS:
         raise FormulaError(
             f"that plan has {len(points)} trials, more than {MOST_TRIALS}: "

@@ -85,7 +85,7 @@ def test_what_is_said_to_be_held_is_held(
     assert min(r.mass_g for r in made.rows) >= 0
     assert len(done.held) + len(done.not_held) == len(holds)
     scaled = "flour" not in holds and any(h in SIZES for h in holds)
-    for hold in (h for h in holds if HOLDS[h] in done.held):
+    for hold in (h for h in holds if h in done.held):
         factor = 1.0
         if scaled and hold not in SIZES:
             factor = formula.flour_g / made.flour_g

@@ -2,7 +2,7 @@
 
 from bakelab.lessons.classroom.folder import write_class
 from bakelab.lessons.classroom.marks import ClassMarks, mark_class
-from bakelab.lessons.classroom.report import write_marks
+from bakelab.lessons.classroom.report import marks_data, write_marks
 from bakelab.lessons.classroom.roll import Student, read_students
 from bakelab.lessons.classroom.sheets import ClassSet, class_set
 
@@ -12,6 +12,7 @@ __all__ = [
     "Student",
     "class_set",
     "mark_class",
+    "marks_data",
     "read_students",
     "write_class",
     "write_marks",

@@ -3,17 +3,23 @@
 from collections import Counter, defaultdict
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 from bakelab.charts.written import xml_text
 from bakelab.errors import ReadError
 from bakelab.lessons.classroom.folder import csv_text
-from bakelab.lessons.classroom.marks import NOT_WRITTEN, ClassMarks, MarkedSheet
+from bakelab.lessons.classroom.marks import (
+    NOT_WRITTEN,
+    ClassMarks,
+    MarkedAnswer,
+    MarkedSheet,
+)
 from bakelab.lessons.making import families
 from bakelab.lessons.misconceptions import look_at, misconception_name, misconceptions
 from bakelab.theme import PALETTE, SANS
 
-__all__ = ["answers_csv", "chart_html", "chart_svg", "marks_csv", "misconceptions_csv",
-           "write_marks"]  # fmt: skip
+__all__ = ["answers_csv", "chart_html", "chart_svg", "marks_csv", "marks_data",
+           "misconceptions_csv", "write_marks"]  # fmt: skip
 
 _OUTPUT = "marks"
 _MOST_FOLDERS = 1000
@@ -57,6 +63,25 @@ def marks_csv(marks: ClassMarks) -> str:
     heads += [f"exercise {n}" for n in range(1, most + 1)]
     heads += ["misconceptions", *(misconception_name(k) for k in known), "remarks"]
     return csv_text(heads, [_row(one, most, known) for one in marks.sheets])
+
+
+def marks_data(marks: ClassMarks) -> dict[str, Any]:
+    """The same as plain data, with the documented keys of `bakelab mark --json`.
+
+    ``{"sheets": [{"sheet", "student", "file", "state", "counted", "right", "of",
+    "answers": [{"exercise", "family", "written", "answer", "state",
+    "misconception"}], "remarks"}], "misconceptions": [{"key", "name", "times",
+    "students"}]}``; what is not known is null.
+    """
+    students = _students_by_misconception(marks)
+    return {
+        "sheets": [_sheet_data(one) for one in marks.sheets],
+        "misconceptions": [
+            {"key": key, "name": misconception_name(key), "times": times,
+             "students": students[key]}
+            for key, times in marks.misconceptions.most_common()
+        ],
+    }  # fmt: skip
 
 
 def answers_csv(marks: ClassMarks) -> str:
@@ -141,6 +166,32 @@ def chart_html(marks: ClassMarks) -> str:
         ),
     ]
     return _page(marks.made.title, "".join(parts))
+
+
+def _sheet_data(one: MarkedSheet) -> dict[str, Any]:
+    code, student, file = (text or None for text in _who(one))
+    return {
+        "sheet": code,
+        "student": student,
+        "file": file,
+        "state": one.state,
+        "counted": one.counted,
+        "right": one.right if one.answers else None,
+        "of": len(one.sheet.items) if one.sheet else None,
+        "answers": [_answer_data(a) for a in one.answers],
+        "remarks": list(one.remarks),
+    }
+
+
+def _answer_data(a: MarkedAnswer) -> dict[str, Any]:
+    return {
+        "exercise": a.number,
+        "family": a.item.family,
+        "written": a.written,
+        "answer": a.item.answer_text,
+        "state": a.state,
+        "misconception": (a.marked.misconception or None) if a.marked else None,
+    }
 
 
 def _row(one: MarkedSheet, most: int, known: Sequence[str]) -> list[str]:
