@@ -22,7 +22,7 @@ def estimate_of(item: Item) -> Draft:
     draft = Draft(
         question=(
             f"**In your head first.** {question} An estimate within a tenth of the "
-            "exact answer counts."
+            "exact answer counts as right."
         ),
         heading=item.heading,
         given=item.given,
@@ -102,10 +102,11 @@ def _less(dough: Fraction, loss: Fraction) -> tuple[str, Fraction]:
 def _same_dough(item: Item, digits: int) -> tuple[str, Fraction]:
     flour, water, third = (_easy(_number(row[1]), digits) for row in item.given)
     if item.level == 2:
-        words = f"{decimal(third)} is {decimal(third / flour)} times {decimal(flour)}"
+        times = decimal(_easy(third / flour, 2))
+        words = f"{decimal(third)} is about {times} times {decimal(flour)}"
         return f"{words}, so that many times {decimal(water)} g", water * third / flour
     words = f"{decimal(water)} g of water takes {decimal(flour)} g of flour, so "
-    words += f"{decimal(third)} g of water takes its part of that"
+    words += f"{decimal(third)} g of water takes its share of that"
     return words, third * flour / water
 
 

@@ -1,4 +1,4 @@
-"""Tins for exercises: the usual pans, measured with a ruler, in exact numbers."""
+"""Pans for exercises: the usual pans, measured with a ruler, in exact numbers."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ _DOME = {"cm": Fraction(5, 2), "in": Fraction(1)}  # common practice, no source
 
 @dataclass(frozen=True)
 class Tin:
-    """Inside measures in `unit`, at the rim and at the base; a round tin has both
+    """Inside measures in `unit`, at the rim and at the base; a round pan has both
     its length and its width as its diameter."""
 
     name: str
@@ -91,7 +91,7 @@ class Tin:
 
 
 def draw_tin(draw: Draw, keys: Sequence[str], *, ruler: bool = True) -> Tin:
-    """One of the usual pans; with `ruler` a little larger or smaller, as tins are."""
+    """One of the usual pans; with `ruler` a little larger or smaller, as pans are."""
     tin = _tin(draw.pick(keys))
     if not ruler:
         return tin
@@ -111,7 +111,7 @@ def draw_tin(draw: Draw, keys: Sequence[str], *, ruler: bool = True) -> Tin:
 def side_views(
     tins: Sequence[tuple[str, Tin]], title: str, *, dome: bool = True
 ) -> str:
-    """Tins from the side to one scale, each with its name; lid and dome are drawn."""
+    """Pans from the side to one scale, each with its name; lid and dome are drawn."""
     across = [float(_cm(t, t.length)) for _, t in tins]
     px = min(380 / sum(across), 9.0)
     pen = Pen(px, 13.0, "currentColor", PALETTE["flour"])
@@ -168,7 +168,7 @@ def _tin(key: str) -> Tin:
 
     rim = known.diameter_cm
     return Tin(
-        "round tin" if rim else "loaf tin",
+        "round pan" if rim else "loaf pan",
         unit,
         measure(known.length_cm, rim),
         measure(known.width_cm, rim),

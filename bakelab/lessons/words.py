@@ -3,7 +3,16 @@
 from collections.abc import Sequence
 from fractions import Fraction
 
-__all__ = ["amount", "and_list", "decimal", "rounded", "shown", "step_text", "worked"]
+__all__ = [
+    "amount",
+    "and_list",
+    "decimal",
+    "digits",
+    "rounded",
+    "shown",
+    "step_text",
+    "worked",
+]
 
 _STEPS = {
     Fraction(1): "to a whole number",
@@ -64,14 +73,22 @@ def worked(value: Fraction, unit: str, step: Fraction) -> str:
     >>> worked(Fraction(144), "g", Fraction(1))
     '144 g'
     >>> worked(Fraction(200, 3), "%", Fraction(1, 10))
-    '66.667… %, rounded 66.7 %'
+    '66.666… %, rounded 66.7 %'
     """
     final = amount(value, unit, step)
     if rounded(value, step) == value:
         return final
-    fine = rounded(value, step / 100)
-    exact = amount(fine, unit) if fine == value else f"{decimal(fine)}… {unit}".strip()
-    return f"{exact}, rounded {final}"
+    return f"{digits(value, step / 100)} {unit}".strip() + f", rounded {final}"
+
+
+def digits(value: Fraction, step: Fraction = Fraction(1, 10000)) -> str:
+    """The first digits of a number, down to a step, with dots where more follow.
+
+    >>> digits(Fraction(5, 3)), digits(Fraction(5, 4))
+    ('1.6666…', '1.25')
+    """
+    first = value // step * step
+    return f"{decimal(first)}{'' if first == value else '…'}"
 
 
 def step_text(step: Fraction, unit: str) -> str:

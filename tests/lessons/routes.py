@@ -103,7 +103,7 @@ def several_flours(item):
 
 def dough_share(item):
     given = {k: v for k, v in table(item).items() if not k.startswith("or, instead")}
-    return given[bold(item)[1]] / sum(given.values()) * 100
+    return given[_asked(item)] / sum(given.values()) * 100
 
 
 def true_hydration(item):
@@ -230,8 +230,8 @@ def rounding_cost(item):
     given = table(item)
     if "wanted" in given:
         return abs(given["weighed"] / given["wanted"] - 1) * 100
-    if "old tin" in given:
-        ratio = given["new tin"] / given["old tin"]
+    if "old pan" in given:
+        ratio = given["new pan"] / given["old pan"]
         tenths = sympy.floor(rational(ratio) * 10 + sympy.Rational(1, 2))
         return abs(exact(tenths) / 10 - ratio) * given["flour"]
     step = given["step of the scale"]

@@ -49,8 +49,8 @@ def _softer(draw: Draw, first: _Dough, flour: Fraction) -> Draft:
     draft = Draft(
         question=(
             "Two doughs are mixed with the same kind of flour, water, and nothing else "
-            "that matters. The more water for each gram of flour, the softer a dough. "
-            "**Which one is softer?**"
+            "that matters. The more water for each gram of flour, the softer the "
+            "dough. **Which one is softer?**"
         ),
         heading=("what", _A, _B),
         given=(
@@ -69,7 +69,7 @@ def _help_softer(draft: Draft, first: _Dough, second: _Dough) -> None:
     places = Fraction(1, 1000)
     draft.hint("More water alone does not make a dough softer: look at the flour too.")
     draft.hint("How much water is there for each gram of flour?")
-    draft.hint(f"Start so: {decimal(first.water)} ÷ {decimal(first.flour)}.")
+    draft.hint(f"Start like this: {decimal(first.water)} ÷ {decimal(first.flour)}.")
     for name, one in ((_A, first), (_B, second)):
         draft.tell(
             f"For {name}: {decimal(one.water)} ÷ {decimal(one.flour)} = "
@@ -112,7 +112,7 @@ def _again(first: _Dough, flour: Fraction) -> Draft:
         picture=_old_and_new(first, flour),
     )
     draft.hint("The same dough means: the same water for each gram of flour.")
-    draft.hint("How many times the flour is it? The water grows by the same factor.")
+    draft.hint("How many times as much flour is it? The water takes the same factor.")
     draft.hint(f"The factor: {decimal(flour)} ÷ {decimal(first.flour)}.")
     _help_again(draft, first, flour)
     return draft
@@ -165,8 +165,8 @@ def _put_right(draw: Draw, bread: Bread, first: _Dough) -> Draft:
 def _help_put_right(draft: Draft, first: _Dough, spilt: Fraction) -> None:
     division = f"{decimal(first.flour)} ÷ {decimal(first.water)}"
     answer = worked(draft.number, "g", Fraction(1))
-    draft.hint("The extra water wants its own flour, in the same ratio.")
-    draft.hint("How much flour belongs to one gram of water in this dough?")
+    draft.hint("The extra water needs flour of its own, in the same ratio.")
+    draft.hint("How much flour goes with one gram of water in this dough?")
     draft.hint(f"For one gram of water: {division} g of flour.")
     draft.tell(f"Flour for each gram of water: {division}.")
     draft.tell(f"{decimal(spilt)} × {division} = {answer}.")

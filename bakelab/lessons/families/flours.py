@@ -8,7 +8,7 @@ from bakelab.lessons.bread import Bread, Part, draw_bread
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families.percentages import TENTH, readable_percent, weights
 from bakelab.lessons.pictures import bars
-from bakelab.lessons.words import amount, decimal, shown, step_text
+from bakelab.lessons.words import amount, and_list, decimal, digits, step_text, worked
 
 __all__ = ["several_flours"]
 
@@ -28,8 +28,9 @@ def _to_percent(bread: Bread, part: Part) -> Draft:
     step = TENTH if answer >= 1 else Fraction(1, 100)
     draft = Draft(
         question=(
-            f"*{bread.title}* has more than one flour{_starch(bread)}. Which baker's "
-            f"percentage is the **{part.name}**? Round {step_text(step, '%')}."
+            f"The recipe of *{bread.title}* has more than one flour{_starch(bread)}. "
+            f"Work out the baker's percentage of the **{part.name}**. Round "
+            f"{step_text(step, '%')}."
         ),
         given=weights(bread),
         answer=answer,
@@ -47,12 +48,12 @@ def _help_to_percent(draft: Draft, bread: Bread, part: Part) -> None:
     answer = draft.number
     sums = " + ".join(decimal(p.mass_g) for p in bread.flours)
     draft.hint("Which lines are flour? What are they all together?")
-    draft.hint("All flours together are 100 %, each one is a part of that.")
+    draft.hint("All the flours together are 100 %; each one is a part of that.")
     draft.hint(f"Add up the flours: {sums}.")
     draft.tell(f"All flour: {sums} = {decimal(bread.flour_g)} g. That is 100 %.")
     draft.tell(
         f"The {part.name}: {amount(part.mass_g, 'g')} ÷ {flour} × 100 = "
-        f"{shown(answer, step)} %."
+        f"{worked(answer, '%', step)}."
     )
     for one in bread.flours:
         if one != part:
@@ -102,11 +103,13 @@ def _help_from_one_flour(
     draft.hint(f"The {known.name} is not 100 %. How much flour is there in all?")
     draft.hint(f"If {amount(share, '%')} weighs {amount(mass, 'g')}, what is 1 %?")
     draft.hint(f"1 % is {amount(mass, 'g')} ÷ {decimal(share)}.")
-    draft.tell(f"All flour: {decimal(mass)} ÷ {decimal(share)} × 100 = {_g(total)}.")
+    draft.tell(
+        f"All flour: {decimal(mass)} ÷ {decimal(share)} × 100 = {_about(total)}."
+    )
     draft.tell(
         f"The {asked.name}: {decimal(percent)} % of it, that is "
         f"{decimal(mass)} ÷ {decimal(share)} × {decimal(percent)} = "
-        f"{shown(answer, step)} g."
+        f"{worked(answer, 'g', step)}."
     )
     draft.slip("one_flour_only", mass * percent / 100, _only(known))
     draft.slip("percent_as_grams", percent)
@@ -125,7 +128,11 @@ def _mixed(bread: Bread) -> bool:
 def _starch(bread: Bread) -> str:
     """Where a starch stands in for flour it counts as one; say so."""
     starches = [p.name for p in bread.flours if "flour" not in p.name]
-    return f" (the {starches[0]} counts as one)" if starches else ""
+    if not starches:
+        return ""
+    milled = [p.name for p in bread.others if p.name.startswith("ground")]
+    not_flour = f", the {and_list(milled)} does not" if milled else ""
+    return f" (the {starches[0]} counts as one{not_flour})"
 
 
 def _without_wheat(bread: Bread) -> str:
@@ -133,7 +140,7 @@ def _without_wheat(bread: Bread) -> str:
         return ""
     return (
         "Without wheat is not yet gluten-free: flours and tools can carry traces, and "
-        "the law of the place says what may be called so."
+        "local law says what may be called so."
     )
 
 
@@ -144,8 +151,9 @@ def _only(one: Part) -> str:
     )
 
 
-def _g(mass: Fraction) -> str:
-    return amount(mass, "g", TENTH)
+def _about(mass: Fraction) -> str:
+    """To a tenth, with dots where more digits follow."""
+    return f"{digits(mass, TENTH)} g"
 
 
 def _picture(bread: Bread) -> str:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from bakelab.lessons.bread import Bread, Part, draw_bread, exact
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families.percentages import TENTH
-from bakelab.lessons.words import amount, decimal, rounded, shown
+from bakelab.lessons.words import amount, decimal, rounded, shown, worked
 from bakelab.ranges import band, style_name
 
 __all__ = ["NONE_OF_THEM", "judge_formula", "wrong_ingredient"]
@@ -59,8 +59,7 @@ def _help_to_find(
     draft.tell(f"1 % of the flour is {amount(bread.flour_g / 100, 'g')}.")
     draft.tell(
         f"The line “{part.name}”: {_g(part.mass_g)} ÷ {flour} × 100 = "
-        f"{shown(true, TENTH)} %, not "
-        f"{_pct(wrong)}."
+        f"{worked(true, '%', TENTH)}, not {_pct(wrong)}."
     )
     for other in bread.others:
         if other.name in names - {part.name}:
@@ -146,9 +145,9 @@ def _hint_at_bands(draft: Draft, first: _Line, flour: Fraction) -> None:
     if draft.given[1][1].endswith("%"):
         draft.hint("The lines are in percent of the flour already: compare them.")
         draft.hint("Does each lie between the two numbers of its band?")
-        draft.hint(f"Start so: is {draft.given[1][1]} within {first.usual}?")
+        draft.hint(f"Start like this: is {draft.given[1][1]} within {first.usual}?")
         return
-    draft.hint("Bring every line into percent of the flour first.")
+    draft.hint("Turn every line into percent of the flour first.")
     draft.hint("Then see whether it lies between the two numbers of its band.")
     draft.hint(f"1 % of this flour is {amount(flour / 100, 'g')}.")
 
@@ -237,19 +236,19 @@ def _effect(line: _Line) -> str:
 
 _EFFECTS = {
     "salt": (
-        "So much salt tastes too salty and slows the yeast.",
+        "With so much salt the bread tastes too salty and the yeast is slowed.",
         "With so little salt the bread tastes flat and the dough is slack and fast.",
     ),
     "yeast": (
-        "So much yeast rises too fast and tastes of yeast.",
+        "With so much yeast the dough rises too fast and tastes of yeast.",
         "With so little yeast the dough takes far longer to rise.",
     ),
     "water": (
-        "So much water makes a dough that runs.",
+        "With so much water the dough runs.",
         "With so little water the dough is stiff and the crumb dry.",
     ),
     "sugar": (
-        "So much sugar slows the yeast and browns the crust early.",
+        "So much sugar slows the yeast and browns the crust too early.",
         "With so little sugar the bread is less sweet and paler than its name says.",
     ),
 }

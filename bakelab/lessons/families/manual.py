@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from bakelab.lessons.drafting import Draft, Draw
-from bakelab.lessons.words import amount, decimal, rounded, shown
+from bakelab.lessons.words import amount, decimal, digits, rounded, shown, worked
 
 __all__ = ["gallons", "portion_size", "portions", "quarter_ounces", "stock_on_hand"]
 
@@ -42,9 +42,11 @@ def portions(draw: Draw) -> Draft:
 
 def _help_with_portions(draft: Draft, factor: Fraction, pounds: Fraction) -> None:
     division = f"{decimal(100 * factor)} ÷ 100 = {decimal(factor)}"
-    answer = amount(factor * pounds, "lb", _CENT)
+    answer = worked(factor * pounds, "lb", _CENT)
     draft.hint("How many times the card do you bake?")
-    draft.hint("The working factor is portions needed over portions on the card.")
+    draft.hint(
+        "The working factor is the portions needed divided by those on the card."
+    )
     draft.hint(f"The factor: {division}.")
     draft.tell(f"Working factor: {division}.")
     draft.tell(f"{decimal(pounds)} lb × {decimal(factor)} = {answer}.")
@@ -64,7 +66,8 @@ def stock_on_hand(draw: Draw) -> Draft:
         question=(
             f"100 portions of a recipe take {amount(needed, 'lb')} of flour. There are "
             f"{amount(in_store, 'lb')} in store, to be used up. What is the **working "
-            "factor** for all the other ingredients? Round to two decimals (0.01)."
+            "factor**, the number that every other amount is multiplied by? Round to "
+            "two decimals (0.01)."
         ),
         given=(
             ("for 100 portions", amount(needed, "lb")),
@@ -80,11 +83,13 @@ def stock_on_hand(draw: Draw) -> Draft:
 
 def _help_with_stock(draft: Draft, needed: Fraction, in_store: Fraction) -> None:
     factor = draft.number
-    draft.hint("How many times the recipe's flour is there in store?")
-    draft.hint("The factor is what you have over what the recipe takes.")
-    draft.hint(f"Start so: {decimal(in_store)} ÷ {decimal(needed)}.")
-    draft.tell("Factor: what is in store over what the recipe takes.")
-    draft.tell(f"{decimal(in_store)} ÷ {decimal(needed)} = {shown(factor, _CENT)}.")
+    draft.hint("How many times the flour of the recipe is in store?")
+    draft.hint("The factor is what you have, divided by what the recipe takes.")
+    draft.hint(f"Start like this: {decimal(in_store)} ÷ {decimal(needed)}.")
+    draft.tell("Factor: what is in store, divided by what the recipe takes.")
+    draft.tell(
+        f"{decimal(in_store)} ÷ {decimal(needed)} = {worked(factor, '', _CENT)}."
+    )
     draft.slip("upside_down", needed / in_store)
     draft.slip("difference_for_ratio", in_store - needed)
     draft.slip("increase_only", factor - 1)
@@ -127,10 +132,10 @@ def _help_with_size(
     draft.hint("Two things change: the number of portions and their size.")
     draft.hint(f"One of your portions is {new} ÷ {old} of one on the card.")
     draft.hint(f"In portions of the card: {working}.")
-    draft.tell(f"In portions of the card: {working} = {decimal(of_card)}.")
+    draft.tell(f"In portions of the card: {working} = {digits(of_card)}.")
     draft.tell(
-        f"Factor {decimal(of_card / 100)}; {decimal(pounds)} lb × "
-        f"{decimal(of_card / 100)} = {amount(pounds * of_card / 100, 'lb', _CENT)}."
+        f"Factor {digits(of_card / 100)}; {decimal(pounds)} lb × "
+        f"{digits(of_card / 100)} = {worked(pounds * of_card / 100, 'lb', _CENT)}."
     )
     draft.slip("size_forgotten", pounds * count / 100)
     draft.slip("upside_down", pounds * count / 100 / size)
@@ -145,8 +150,8 @@ def quarter_ounces(draw: Draw) -> Draft:
     answer = rounded(pounds * 16, _QUARTER)
     draft = Draft(
         question=(
-            f"The factor gave **{amount(pounds, 'lb')}** of yeast. Turn that into "
-            "ounces (a pound, lb, has 16 ounces, oz) and round to the nearest "
+            f"The working factor gave **{amount(pounds, 'lb')}** of yeast. Turn that "
+            "into ounces (a pound, lb, has 16 ounces, oz) and round to the nearest "
             "**quarter ounce**, as the manual asks."
         ),
         given=(("yeast", amount(pounds, "lb")), ("known", "16 oz in 1 lb")),
@@ -185,9 +190,9 @@ def gallons(draw: Draw) -> Draft:
         card, factor = Fraction(6), Fraction(333, 100)
     draft = Draft(
         question=(
-            f"A card says {amount(card, 'gal')} of water; the working factor is "
-            f"**{decimal(factor)}**. How many **quarts** is that? A gallon (gal) has 4 "
-            "quarts. Round to two decimals (0.01)."
+            f"A card says {amount(card, 'gal')} of water. Every amount is multiplied "
+            f"by the working factor **{decimal(factor)}**. How many **quarts** is "
+            "that? A gallon (gal) has 4 quarts. Round to two decimals (0.01)."
         ),
         given=(
             ("water on the card", amount(card, "gal")),
@@ -210,7 +215,7 @@ def _help_with_gallons(draft: Draft, card: Fraction, factor: Fraction) -> None:
     draft.hint(f"Gallons: {in_gallons}.")
     draft.hint("Each gallon is 4 quarts.")
     draft.tell(f"Gallons: {in_gallons} = {decimal(card * factor)}.")
-    draft.tell(f"{decimal(card * factor)} × 4 = {shown(answer, _CENT)} quarts.")
+    draft.tell(f"{decimal(card * factor)} × 4 = {worked(answer, 'quarts', _CENT)}.")
     draft.slip("factor_the_wrong_way", card * factor / 4)
     draft.slip("unit_swapped_only", card * factor)
     draft.slip("upside_down", 4 * card / factor)

@@ -1,4 +1,4 @@
-"""What a tin holds: with a lid, with a dome, with sloping walls."""
+"""What a pan holds: with a lid, with a dome, with sloping walls."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from bakelab.lessons.words import decimal, step_text, worked
 __all__ = ["LID_CAUTION", "pan_volume"]
 
 LID_CAUTION = (
-    "A lidded tin filled too high can burst open in the oven; leave room to rise and "
+    "A lidded pan filled too high can burst open in the oven; leave room to rise and "
     "let it cool before you slide the lid."
 )
 
@@ -37,8 +37,8 @@ def pan_volume(draw: Draw, level: int) -> Draft:
 def _lidded(tin: Tin) -> Draft:
     draft = _draft(
         tin,
-        f"A loaf tin with a lid measures {tin.measures} inside. How many {tin.cubic} "
-        f"does it hold when the lid is on?",
+        f"A loaf pan with a lid measures {tin.measures} inside. How many {_cubic(tin)} "
+        "does it hold when the lid is on?",
         tin.usable,
     )
     draft.caution = LID_CAUTION
@@ -53,14 +53,13 @@ def _lidded(tin: Tin) -> Draft:
 
 
 def _open(tin: Tin) -> Draft:
-    shape = "round tin" if tin.is_round else "loaf tin"
+    shape = "round pan" if tin.is_round else "loaf pan"
     pi = " (take π = 3.14)" if tin.is_round else ""
     draft = _draft(
         tin,
         f"A {shape} without a lid measures {tin.measures} inside. The loaf may dome "
         f"above the rim: the trade adds **{tin.size(tin.dome)}** to the depth for "
-        f"that. How many {tin.cubic} of room is that in all{pi}? Take the walls as "
-        "upright.",
+        f"that. How many {_cubic(tin)} is that in all{pi}? Take the walls as upright.",
         tin.usable,
     )
     _help_open(draft, tin)
@@ -78,8 +77,8 @@ def _help_open(draft: Draft, tin: Tin) -> None:
     draft.slip(
         "mixed_units",
         tin.usable / tin.height * (tin.depth + other),
-        f"You added {decimal(other)}: the rule is 2.5 cm or 1 inch. This tin is "
-        f"measured in {tin.unit}.",
+        f"You added {decimal(other)}: the rule is 2.5 cm or 1 inch. This pan is "
+        f"measured in {_LENGTHS[tin.unit]}.",
     )
     if tin.is_round:
         draft.slip("diameter_as_radius", tin.usable * 4)
@@ -92,10 +91,10 @@ def _tapered(tin: Tin) -> Draft:
     answer = tin.depth * (top + 4 * middle + base) / 6
     draft = _draft(
         tin,
-        f"The walls of a loaf tin slope. Inside it measures {decimal(tin.length)} × "
+        f"The walls of a loaf pan slope. Inside it measures {decimal(tin.length)} × "
         f"{decimal(tin.width)} {tin.unit} at the rim and {decimal(tin.base_length)} × "
         f"{decimal(tin.base_width)} {tin.unit} at the base, and it is "
-        f"{tin.size(tin.depth)} deep. How many {tin.cubic} does it hold, **filled "
+        f"{tin.size(tin.depth)} deep. How many {_cubic(tin)} does it hold, **filled "
         "level to the rim**? Use: depth × (rim area + 4 × area at half height + base "
         "area) ÷ 6.",
         answer,
@@ -183,6 +182,10 @@ def _area_text(tin: Tin) -> str:
     return _times(tin.length, tin.width)
 
 
+def _cubic(tin: Tin) -> str:
+    return f"cubic {_LENGTHS[tin.unit]} ({tin.cubic})"
+
+
 def _times(one: Fraction, other: Fraction) -> str:
     return f"{decimal(one)} × {decimal(other)}"
 
@@ -198,4 +201,5 @@ def _common_slips(draft: Draft, tin: Tin) -> None:
         )
 
 
+_LENGTHS = {"cm": "centimetres", "in": "inches"}
 _IN_TO_CM = Fraction(254, 100) ** 3

@@ -40,7 +40,7 @@ def _from_flour(draw: Draw, title: str, flour: int, water: int) -> Draft:
         question=(
             f"For *{title}* the ratio of flour to water is **{flour} : {water}**. "
             f"You take {amount(known, 'g')} of flour. How many grams of **water** "
-            "belong to it? Round to a whole number (1 g)."
+            "go with it? Round to a whole number (1 g)."
         ),
         given=(
             ("parts of flour", str(flour)),
@@ -59,7 +59,7 @@ def _help_from_flour(draft: Draft, flour: int, water: int, part: Fraction) -> No
     known, answer = flour * part, draft.number
     draft.hint(f"The ratio says: for every {flour} parts of flour, {water} of water.")
     draft.hint("How much does one part weigh?")
-    draft.hint(f"Start so: {amount(known, 'g')} ÷ {flour} is one part.")
+    draft.hint(f"Start like this: {amount(known, 'g')} ÷ {flour} is one part.")
     draft.tell(f"One part weighs {decimal(known)} ÷ {flour} = {amount(part, 'g')}.")
     draft.tell(f"Water: {water} × {amount(part, 'g')} = {amount(answer, 'g')}.")
     draft.slip(
@@ -88,14 +88,14 @@ def _from_whole(draw: Draw, title: str, ratio: dict[str, int], starter: int) -> 
     total = sum(ratio.values())
     part = Fraction(draw.whole(-(-400 // total), 3000 // total))
     whole = part * total
-    sour = "starter being sour dough kept from the last bake; " if starter else ""
+    sour = "starter is sourdough kept from the last bake; " if starter else ""
     names, numbers = " : ".join(ratio), " : ".join(map(str, ratio.values()))
     draft = Draft(
         question=(
             f"The dough of *{title}* is mixed in the ratio {names} = **{numbers}** "
-            f"({sour}all the rest comes later). Together that must weigh "
-            f"{amount(whole, 'g')}. How many "
-            f"grams of **{asked}** do you take? Round to a whole number (1 g)."
+            f"({sour}all the rest comes later). Together these must weigh "
+            f"{amount(whole, 'g')}. How many grams of **{asked}** do you take? Round "
+            "to a whole number (1 g)."
         ),
         given=(
             *((f"parts of {name}", str(count)) for name, count in ratio.items()),

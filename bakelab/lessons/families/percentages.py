@@ -22,8 +22,8 @@ def weight_to_percent(draw: Draw, level: int) -> Draft:
     step = TENTH if answer >= 1 else Fraction(1, 100)
     draft = Draft(
         question=(
-            f"*{bread.title}* is written in grams. Which percentage of the flour is "
-            f"the **{part.name}**? Round {step_text(step, '%')}."
+            f"The recipe of *{bread.title}* is in grams. Work out the **{part.name}** "
+            f"as a percentage of the flour. Round {step_text(step, '%')}."
         ),
         given=weights(bread),
         answer=answer,
@@ -33,11 +33,12 @@ def weight_to_percent(draw: Draw, level: int) -> Draft:
     )
     draft.hint("Which ingredient is always 100 % in a baker's formula?")
     draft.hint("Flour is 100 %. So compare with the flour alone, not with the dough.")
-    draft.hint(f"Start so: {amount(part.mass_g, 'g')} ÷ {amount(flour, 'g')}.")
+    draft.hint(f"Start like this: {amount(part.mass_g, 'g')} ÷ {amount(flour, 'g')}.")
     draft.tell(f"The flour is 100 %: {amount(flour, 'g')}.")
     draft.tell(
-        f"The {part.name} over the flour, times 100: {amount(part.mass_g, 'g')} ÷ "
-        f"{amount(flour, 'g')} × 100 = {shown(answer, step)} %."
+        f"The {part.name}, divided by the flour, times 100: "
+        f"{amount(part.mass_g, 'g')} ÷ {amount(flour, 'g')} × 100 = "
+        f"{worked(answer, '%', step)}."
     )
     _percent_slips(draft, bread, part)
     return draft
@@ -92,9 +93,9 @@ def dough_share(draw: Draw, level: int) -> Draft:
     either = liquids[0] if level == 3 and len(liquids) == 1 else None
     draft = Draft(
         question=(
-            f"All the ingredients of *{bread.title}* go into one bowl. Which share "
-            f"of the **whole dough** is the **{part.name}**?{_or_words(either)} Round "
-            f"{step_text(step, '%')}."
+            f"All the ingredients of *{bread.title}* go into one bowl. Work out the "
+            f"**{part.name}** as a share of the **whole dough**, in percent."
+            f"{_or_words(either)} Round {step_text(step, '%')}."
         ),
         given=(*weights(bread), *_or_row(either)),
         answer=answer,
@@ -151,8 +152,8 @@ def _percent_slips(draft: Draft, bread: Bread, part: Part) -> None:
     draft.slip(
         "upside_down",
         100 * bread.flour_g / part.mass_g,
-        f"That is flour over {part.name}. Turn it round: the flour, being 100 %, "
-        "belongs below the line.",
+        f"You divided the flour by the {part.name}. Turn it round: divide by the "
+        "flour, which is 100 %.",
     )
     draft.slip(
         "percent_of_the_rest",
@@ -185,7 +186,8 @@ def _weight_slips(draft: Draft, part: Part, flour: Fraction, percent: Fraction) 
         "left_over",
         flour * (100 - percent) / 100,
         "You took the percentage away from the flour. Nothing is taken away: the "
-        f"flour stays {amount(flour, 'g')}, and the {part.name} comes on top.",
+        f"flour stays {amount(flour, 'g')}, and the weight of the {part.name} is "
+        "added.",
     )
 
 
@@ -229,7 +231,7 @@ def _share_solution(draft: Draft, bread: Bread, part: Part, step: Fraction) -> N
     draft.tell(f"The dough: {total} = {dough}.")
     draft.tell(
         f"{amount(part.mass_g, 'g')} ÷ {dough} × 100 = "
-        f"{shown(100 * part.mass_g / bread.dough_g, step)} %."
+        f"{worked(100 * part.mass_g / bread.dough_g, '%', step)}."
     )
     draft.tell(
         "Baker's percent would compare with the flour: "
@@ -249,7 +251,7 @@ def _share_slips(draft: Draft, bread: Bread, part: Part) -> None:
     draft.slip(
         "forgot_itself",
         100 * part.mass_g / (bread.dough_g - part.mass_g),
-        f"The {part.name} is part of the dough as well. Add it to the sum before you "
-        "divide.",
+        f"The dough holds the {part.name} as well. Add this weight to the sum before "
+        "you divide.",
     )
     draft.slip("upside_down", 100 * bread.dough_g / part.mass_g)

@@ -8,7 +8,7 @@ from bakelab.lessons.bread import Bread, draw_bread
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families.percentages import TENTH, one_plain_flour
 from bakelab.lessons.pictures import bars
-from bakelab.lessons.words import amount, decimal, shown
+from bakelab.lessons.words import amount, decimal, worked
 from bakelab.ranges import band
 
 __all__ = ["preferment"]
@@ -73,7 +73,7 @@ def _help_flour_left(
         f"Flour in the {kind}: {decimal(flour)} × {decimal(share / 100)} = {_g(ahead)}."
     )
     draft.tell(
-        f"Left: {decimal(flour)} − {_n(ahead)} = {shown(answer, Fraction(1))} g."
+        f"Left: {decimal(flour)} − {_n(ahead)} = {worked(answer, 'g', Fraction(1))}."
     )
     draft.slip(
         "preferment_forgotten",
@@ -132,7 +132,7 @@ def _help_water_left(
 ) -> None:
     ahead, answer = flour * share / 100, draft.number
     total, gone = flour * percent / 100, ahead * wet / 100
-    draft.hint(f"The {kind} has drunk part of the water already.")
+    draft.hint(f"The {kind} holds part of the water already.")
     draft.hint(f"Work out all the water, then the water in the {kind}.")
     draft.hint(f"Its flour is {amount(share, '%')} of {amount(flour, 'g')}.")
     draft.tell(
@@ -142,7 +142,8 @@ def _help_water_left(
         f"Flour in the {kind}: {decimal(flour)} × {decimal(share / 100)} = {_g(ahead)}."
     )
     draft.tell(f"Water in the {kind}: {_n(ahead)} × {decimal(wet / 100)} = {_g(gone)}.")
-    draft.tell(f"Left: {_n(total)} − {_n(gone)} = {shown(answer, Fraction(1))} g.")
+    left = worked(answer, "g", Fraction(1))
+    draft.tell(f"Left: {_n(total)} − {_n(gone)} = {left}.")
     draft.slip(
         "preferment_forgotten",
         total,
@@ -176,10 +177,10 @@ def _overall(draw: Draw) -> Draft:
         question=(
             f"For a sourdough bread you weigh {amount(flour, 'g')} of flour, "
             f"{amount(water, 'g')} of water and {amount(starter, 'g')} of {kind} "
-            "(sour dough kept from the last bake: flour and water, the water being "
+            "(sourdough kept from the last bake: flour and water, the water being "
             f"{amount(wet, '%')} of its own flour). "
-            "What is the **hydration of it all**: all the water as a percentage of "
-            "all the flour? Round to one decimal (0.1 %)."
+            "What is the **hydration of the whole dough**: all the water as a "
+            "percentage of all the flour? Round to one decimal (0.1 %)."
         ),
         given=(
             ("flour", amount(flour, "g")),
@@ -233,7 +234,8 @@ def _help_overall(
     draft.tell(f"All flour: {decimal(flour)} + {decimal(own_flour)} = {_g(all_flour)}.")
     draft.tell(f"All water: {decimal(water)} + {decimal(own_water)} = {_g(all_water)}.")
     draft.tell(
-        f"{decimal(all_water)} ÷ {decimal(all_flour)} × 100 = {shown(answer, TENTH)} %."
+        f"{decimal(all_water)} ÷ {decimal(all_flour)} × 100 = "
+        f"{worked(answer, '%', TENTH)}."
     )
     draft.slip(
         "preferment_forgotten",
@@ -250,7 +252,7 @@ def _help_overall(
     draft.slip(
         "own_flour_forgotten",
         100 * all_water / flour,
-        f"You counted the water of the {kind}, but not its flour. Both belong in.",
+        f"You counted the water of the {kind}, but not its flour. Count both.",
     )
     draft.slip("half_and_half", _half_and_half(flour, water, starter))
 

@@ -9,7 +9,7 @@ from fractions import Fraction
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families import manual
 from bakelab.lessons.families.percentages import TENTH
-from bakelab.lessons.words import amount, decimal, shown
+from bakelab.lessons.words import amount, decimal, worked
 
 __all__ = ["CARDS", "published"]
 
@@ -74,10 +74,10 @@ def _card_percent(draw: Draw) -> Draft:
     flour = batches * card.flour
     draft.hint("Which lines are flour? They are 100 % together.")
     draft.hint(f"All the flour weighs {_oz(flour)} oz.")
-    draft.hint(f"Start so: {_oz(batches * ounces)} ÷ {_oz(flour)}.")
+    draft.hint(f"Start like this: {_oz(batches * ounces)} ÷ {_oz(flour)}.")
     draft.tell(f"All the flour: {_oz(flour)} oz is 100 %.")
     draft.tell(
-        f"{_oz(batches * ounces)} ÷ {_oz(flour)} × 100 = {shown(answer, _CENT)} %."
+        f"{_oz(batches * ounces)} ÷ {_oz(flour)} × 100 = {worked(answer, '%', _CENT)}."
     )
     draft.slip("percent_of_dough", 100 * ounces / card.total)
     draft.slip("upside_down", 100 * card.flour / ounces)
@@ -95,8 +95,8 @@ def _from_card(card: Card, batches: Fraction, name: str) -> Draft:
     )
     return Draft(
         question=(
-            f"A card of the US Army: *{card.name}*.{times} Which baker's percentage is "
-            f"the **{name}**? Round to two decimals (0.01 %)."
+            f"A card of the US Army: *{card.name}*.{times} Work out the baker's "
+            f"percentage of the **{name}**. Round to two decimals (0.01 %)."
         ),
         given=[(n, f"{_oz(batches * m)} oz") for n, m in card.ounces],
         answer=F(1),
@@ -120,8 +120,8 @@ def _batch_check(draw: Draw) -> Draft:
         question=(
             f"*{card.name}*{times}: all the ingredients "
             f"together weigh {decimal(dough)} oz. {decimal(loaves)} loaves of "
-            f"{amount(loaf, 'oz')} of dough are cut from it. Which **share of the "
-            "dough** is left over? Round to one decimal (0.1 %)."
+            f"{amount(loaf, 'oz')} of dough are cut from it. What **share of the "
+            "dough**, in percent, is left over? Round to one decimal (0.1 %)."
         ),
         given=(
             ("all ingredients", amount(dough, "oz")),
@@ -144,13 +144,16 @@ def _help_with_batch(
     answer = 100 * (dough - used) / dough
     draft.hint("How much dough do the loaves take?")
     draft.hint(f"The loaves: {decimal(loaves)} × {decimal(loaf)} oz.")
-    draft.hint("Take that from the dough and compare with the dough.")
+    draft.hint(
+        "Subtract that from the dough, then compare what is left with the dough."
+    )
     draft.tell(f"The loaves: {decimal(loaves)} × {decimal(loaf)} = {decimal(used)} oz.")
     draft.tell(
         f"Left: {decimal(dough)} − {decimal(used)} = {decimal(dough - used)} oz."
     )
     draft.tell(
-        f"{decimal(dough - used)} ÷ {decimal(dough)} × 100 = {shown(answer, TENTH)} %."
+        f"{decimal(dough - used)} ÷ {decimal(dough)} × 100 = "
+        f"{worked(answer, '%', TENTH)}."
     )
     draft.slip("part_for_the_rest", 100 * used / dough)
     draft.slip("percent_of_part", 100 * (dough - used) / used)
@@ -166,7 +169,7 @@ def _spoon_check(draw: Draw) -> Draft:
             "On the card *White bread (short-time)*, ½ cup of sugar weighs 3.5 oz. On "
             "another line 1 tablespoon of sugar is said to weigh 0.75 oz: that cannot "
             "be true as well. A cup has 16 tablespoons. By the first line, how many "
-            f"ounces are **{decimal(spoons)} tablespoons** of sugar? Round to two "
+            f"ounces of sugar are in **{_spoons(spoons)}**? Round to two "
             "decimals (0.01 oz)."
         ),
         given=(
@@ -183,9 +186,13 @@ def _spoon_check(draw: Draw) -> Draft:
     return draft
 
 
+def _spoons(count: Fraction) -> str:
+    return f"{decimal(count)} tablespoon{'s' if count > 1 else ''}"
+
+
 def _help_with_spoons(draft: Draft, spoons: Fraction) -> None:
-    answer = amount(spoons * F(7, 2) / 8, "oz", _CENT)
-    draft.hint("How many tablespoons are half a cup?")
+    answer = worked(spoons * F(7, 2) / 8, "oz", _CENT)
+    draft.hint("How many tablespoons are in half a cup?")
     draft.hint("8 tablespoons weigh 3.5 oz. What does one weigh?")
     draft.hint("One tablespoon: 3.5 ÷ 8.")
     draft.tell("One tablespoon: 3.5 ÷ 8 = 0.4375 oz, not 0.75 oz.")

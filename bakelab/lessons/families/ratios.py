@@ -1,4 +1,4 @@
-"""Flour for another tin: by the ratio of volumes, not of lengths."""
+"""Flour for another pan: by the ratio of volumes, not of lengths."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ _TEXT_STEP = Fraction(1, 1000)
 
 
 def volume_ratio(draw: Draw, level: int) -> Draft:
-    """Level 1 both with a lid, 2 both open, 3 from open to a lid or a round tin."""
+    """Level 1 both with a lid, 2 both open, 3 from open to a lid or a round pan."""
     old, new = _two_tins(draw, level)
     lidded = old.lidded or new.lidded
     bread = draw_bread(draw, level, _under_a_lid if lidded else _in_a_tin)
@@ -26,29 +26,32 @@ def volume_ratio(draw: Draw, level: int) -> Draft:
     ratio = new.usable / old.usable
     draft = Draft(
         question=(
-            f"*{bread.title}*: {amount(flour, 'g')} of flour fill the old tin, "
-            f"{_phrase(old)}. How many grams of **flour** does the new tin need: "
-            f"{_phrase(new)}? {_rule(old, new)}Round to a whole number (1 g)."
+            f"*{bread.title}* is baked with {amount(flour, 'g')} of flour in the old "
+            f"pan, {_phrase(old)}. How many grams of **flour** does the new pan need, "
+            f"{_phrase(new)}, to be just as full? {_rule(old, new)}Round to a whole "
+            "number (1 g)."
         ),
-        heading=("what", "old tin", "new tin"),
+        heading=("what", "old pan", "new pan"),
         given=_rows(old, new, flour),
         answer=flour * ratio,
         unit="g",
         picture=side_views(
-            [("old tin", old), ("new tin", new)], "The old and the new tin"
+            [("old pan", old), ("new pan", new)], "The old and the new pan"
         ),
         caution=LID_CAUTION if new.lidded else "",
     )
-    draft.hint("Dough fills room: compare what the tins hold, not how long they are.")
-    draft.hint("Work out the volume of both tins, then new over old.")
-    draft.hint(f"The old tin: {_working(old)} = {decimal(old.usable)} {old.cubic}.")
+    draft.hint(
+        "Dough fills a volume: compare what the pans hold, not how long they are."
+    )
+    draft.hint("Work out the volume of both pans, then divide new by old.")
+    draft.hint(f"The old pan: {_working(old)} = {decimal(old.usable)} {old.cubic}.")
     _solve(draft, old, new, flour)
     _slips(draft, old, new, flour)
     return draft
 
 
 def _two_tins(draw: Draw, level: int) -> tuple[Tin, Tin]:
-    """Two tins in one unit, neither alike nor too far apart; drawn until they are."""
+    """Two pans in one unit, neither alike nor too far apart; drawn until they are."""
     pools = {
         1: ((LIDDED, LIDDED),),
         2: ((OPEN, OPEN), (TAPERED, TAPERED)),
@@ -64,7 +67,7 @@ def _two_tins(draw: Draw, level: int) -> tuple[Tin, Tin]:
 
 
 def _flour_for(bread: Bread, tin: Tin) -> Fraction:
-    """Flour that fills the tin at the usual loading of the style, to 10 g."""
+    """Flour that fills the pan at the usual loading of the style, to 10 g."""
     plain = "white_pan" if bread.style == "sandwich_lidded" else bread.style
     style = "sandwich_lidded" if tin.lidded else plain
     known = band(style, "loading_cm3_g")
@@ -80,9 +83,9 @@ def _solve(draft: Draft, old: Tin, new: Tin, flour: Fraction) -> None:
     ratio = new.usable / old.usable
     for name, tin in (("Old", old), ("New", new)):
         volume = f"{decimal(tin.usable)} {tin.cubic}"
-        draft.tell(f"{name} tin: {_working(tin)} = {volume}.")
+        draft.tell(f"{name} pan: {_working(tin)} = {volume}.")
     draft.tell(
-        f"Ratio, new over old: {decimal(new.usable)} ÷ {decimal(old.usable)} = "
+        f"Ratio, new divided by old: {decimal(new.usable)} ÷ {decimal(old.usable)} = "
         f"{shown(ratio, _TEXT_STEP)}."
     )
     draft.tell(
@@ -151,7 +154,7 @@ def _rule(old: Tin, new: Tin) -> str:
     if not (old.lidded and new.lidded):
         open_tin = new if old.lidded else old
         rule += (
-            f"Add {open_tin.size(open_tin.dome)} to the depth of a tin without a lid, "
+            f"Add {open_tin.size(open_tin.dome)} to the depth of a pan without a lid, "
             "for the dome, and take the walls as upright. "
         )
     return rule + ("Take π = 3.14. " if new.is_round else "")
@@ -170,7 +173,7 @@ _LOAVES = (
     "whole_wheat_pan", "multigrain_pan", "oatmeal_pan", "raisin_pan", "brioche",
     "gluten_free_pan", "quick_bread",
 )  # fmt: skip
-"""Styles of loaves in tins; the first five may be baked under a lid."""
+"""Styles of loaves in pans; the first five may be baked under a lid."""
 
 
 _CM3_PER_IN3 = Fraction(254, 100) ** 3

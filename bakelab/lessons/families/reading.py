@@ -199,9 +199,9 @@ def _help_to_strike_out(
         draft.slip(
             "one_number_alone",
             names[other],
-            f"For {names[other]} {misfit}. Every number has to fit, not one of them.",
+            f"For {names[other]}: {misfit}. Every number has to fit, not just one.",
         )
-    draft.tell(f"Every number fits {names[style]}. It is {names[style]}.")
+    draft.tell(f"Every number fits {names[style]}: of these four it can only be that.")
 
 
 def _misfits(
@@ -217,7 +217,7 @@ def _misfits(
         room = (high - low) * apart
         if not low - room <= numbers[key] <= high + room:
             usual = f"{decimal(Fraction(low))} to {decimal(Fraction(high))} %"
-            return f"{_NAMES[key]} is usually {usual} there, here {_pct(numbers[key])}"
+            return f"usually {usual} {_NAMES[key]}, here {_pct(numbers[key])}"
     return ""
 
 
@@ -262,7 +262,7 @@ def _table(numbers: Mapping[str, Fraction]) -> list[tuple[str, str]]:
 
 def _said(numbers: Mapping[str, Fraction]) -> str:
     telling = [k for k in numbers if k != "salt" and (numbers[k] or k == "fat")]
-    return ", ".join(f"{_NAMES[k]} {_pct(numbers[k])}" for k in telling)
+    return ", ".join(f"{_short_name(k)} {_pct(numbers[k])}" for k in telling)
 
 
 def _pct(value: Fraction) -> str:

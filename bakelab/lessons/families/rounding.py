@@ -8,7 +8,7 @@ from bakelab.lessons.bread import Bread, Part, draw_bread
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families.percentages import TENTH, one_plain_flour
 from bakelab.lessons.tins import LIDDED, draw_tin
-from bakelab.lessons.words import amount, decimal, rounded, shown
+from bakelab.lessons.words import amount, decimal, digits, rounded, shown, worked
 
 __all__ = ["rounding_cost"]
 
@@ -57,7 +57,9 @@ def _help_off_by(draft: Draft, bread: Bread, mass: Fraction, shows: Fraction) ->
     draft.hint("Compare those grams with what you wanted.")
     draft.hint(f"Off by {amount(off, 'g')} of {amount(mass, 'g')}.")
     draft.tell(f"Off by: {amount(off, 'g')}.")
-    draft.tell(f"{decimal(off)} ÷ {decimal(mass)} × 100 = {shown(answer, TENTH)} %.")
+    draft.tell(
+        f"{decimal(off)} ÷ {decimal(mass)} × 100 = {worked(answer, '%', TENTH)}."
+    )
     draft.slip(
         "percent_of_flour",
         100 * off / bread.flour_g,
@@ -77,10 +79,10 @@ def _percent_after(
     draft = Draft(
         question=(
             f"*{bread.title}*: {amount(flour, 'g')} of flour and "
-            f"{amount(percent, '%')} "
-            f"**{part.name}**. Work out the {part.name}, round it to what your scale "
-            f"shows (steps of {amount(step, 'g')}), and say which baker's percentage "
-            "you **really** weigh. Round to two decimals (0.01 %)."
+            f"{amount(percent, '%')} **{part.name}**. Work out the {part.name}, round "
+            f"it to what your scale shows (steps of {amount(step, 'g')}), and work out "
+            "the baker's percentage that you **really** weigh. Round to two decimals "
+            "(0.01 %)."
         ),
         given=(
             ("flour", amount(flour, "g")),
@@ -107,7 +109,9 @@ def _help_percent_after(
         f"Exact: {decimal(flour)} × {decimal(percent / 100)} = {decimal(mass)} g."
     )
     draft.tell(f"The scale shows {amount(shows, 'g')}.")
-    draft.tell(f"{decimal(shows)} ÷ {decimal(flour)} × 100 = {shown(answer, _CENT)} %.")
+    draft.tell(
+        f"{decimal(shows)} ÷ {decimal(flour)} × 100 = {worked(answer, '%', _CENT)}."
+    )
     draft.slip("rounding_forgotten", percent)
     down = mass // step * step
     draft.slip("rounded_down", 100 * (down if down != shows else down + step) / flour)
@@ -126,7 +130,7 @@ def _factor_cost(draw: Draw) -> Draft:
     answer = abs(early - ratio) * flour
     draft = Draft(
         question=(
-            f"The old tin holds {amount(old.usable, 'cm³')}, the new one "
+            f"The old pan holds {amount(old.usable, 'cm³')}, the new one "
             f"{amount(new.usable, 'cm³')}; the old recipe takes {amount(flour, 'g')} "
             "of "
             "flour. Someone rounds the ratio of the volumes to **one decimal** before "
@@ -134,8 +138,8 @@ def _factor_cost(draw: Draw) -> Draft:
             "of the exact way. Round to one decimal (0.1 g)."
         ),
         given=(
-            ("old tin", amount(old.usable, "cm³")),
-            ("new tin", amount(new.usable, "cm³")),
+            ("old pan", amount(old.usable, "cm³")),
+            ("new pan", amount(new.usable, "cm³")),
             ("flour", amount(flour, "g")),
         ),
         answer=answer,
@@ -148,12 +152,12 @@ def _factor_cost(draw: Draw) -> Draft:
 
 def _help_factor_cost(draft: Draft, ratio: Fraction, flour: Fraction) -> None:
     early, answer = rounded(ratio, TENTH), draft.number
-    digits, right = _digits(ratio), rounded(flour * ratio, _CENT)
+    exact, right = digits(ratio), digits(flour * ratio, _CENT)
     off = flour * early
     draft.hint("Do it both ways: with all digits, and with the rounded ratio.")
-    draft.hint("The ratio is new volume over old volume.")
-    draft.hint(f"The ratio is {digits}; rounded early it is {decimal(early)}.")
-    draft.tell(f"Exact: {decimal(flour)} × {digits} = {decimal(right)} g.")
+    draft.hint("The ratio is the new volume divided by the old volume.")
+    draft.hint(f"The ratio is {exact}; rounded early it is {decimal(early)}.")
+    draft.tell(f"Exact: {decimal(flour)} × {exact} = {right} g.")
     draft.tell(
         f"Rounded early: {decimal(flour)} × {decimal(early)} = {decimal(off)} g."
     )
@@ -166,8 +170,3 @@ def _help_factor_cost(draft: Draft, ratio: Fraction, flour: Fraction) -> None:
 
 def _salted(bread: Bread) -> bool:
     return one_plain_flour(bread) and bread.has("salt")
-
-
-def _digits(ratio: Fraction) -> str:
-    """Four digits after the point, with dots where there are more."""
-    return f"{decimal(ratio)}{'' if 10000 % ratio.denominator == 0 else '…'}"

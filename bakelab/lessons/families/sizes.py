@@ -8,7 +8,7 @@ from bakelab.lessons.bread import Bread, draw_bread
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families.percentages import TENTH, readable_percent
 from bakelab.lessons.pictures import bars
-from bakelab.lessons.words import amount, decimal, rounded, shown, worked
+from bakelab.lessons.words import amount, decimal, rounded, worked
 from bakelab.ranges import band
 
 __all__ = ["baked_mass", "pieces"]
@@ -20,7 +20,7 @@ _PIECES = {
     "bagel": ("bagels", (90, 130, 5), (4, 24)),
     "pretzel": ("pretzels", (80, 120, 5), (6, 24)),
     "sweet_dough": ("rolls", (60, 100, 5), (8, 24)),
-    "pizza_thin": ("pizza balls", (200, 300, 10), (2, 16)),
+    "pizza_thin": ("pizza bases", (200, 300, 10), (2, 16)),
     "pita": ("breads", (80, 120, 5), (6, 20)),
     "naan": ("breads", (90, 140, 5), (4, 16)),
     "baguette": ("baguettes", (250, 400, 10), (2, 12)),
@@ -40,13 +40,12 @@ def pieces(draw: Draw, level: int) -> Draft:
     total = sum((p for _, p in lines), Fraction(0))
     loss = _loss(draw, bread) if level == 3 else Fraction(0)
     dough = count * each * 100 / (100 - loss)
-    baked = " after baking" if loss else " of dough"
+    weighed = " each after baking" if loss else " of dough each"
     draft = Draft(
         question=(
-            f"You want **{decimal(count)} {name}** of {amount(each, 'g')} each"
-            f"{baked}. The formula of *{bread.title}* is in the table"
-            f"{_loss_words(loss)}. How many grams of **flour** do you weigh? Round to "
-            "a whole number (1 g)."
+            f"You want **{decimal(count)} {name}** of {amount(each, 'g')}{weighed}. "
+            f"The formula of *{bread.title}* is in the table{_loss_words(loss)}. How "
+            "many grams of **flour** do you weigh? Round to a whole number (1 g)."
         ),
         given=_given(level, lines, total, name, count, each, loss),
         answer=100 * dough / total,
@@ -84,7 +83,7 @@ def _solve_pieces(
     each: Fraction,
     loss: Fraction,
 ) -> None:
-    more = ", and more, as it is weighed after baking" if loss else ""
+    more = ", and some more, because they are weighed after baking" if loss else ""
     draft.hint("How much dough do you need in all?")
     draft.hint("The flour alone is 100 %. What percentage is the whole dough?")
     draft.hint(f"The dough: {decimal(count)} × {amount(each, 'g')}{more}.")
@@ -103,7 +102,7 @@ def _solve_pieces(
     draft.tell(
         f"The dough is {amount(total, '%')}, the flour 100 %: "
         f"{decimal(rounded(dough, TENTH))} ÷ {decimal(total / 100)} = "
-        f"{shown(100 * dough / total, Fraction(1))} g."
+        f"{worked(100 * dough / total, 'g', Fraction(1))}."
     )
 
 
@@ -118,7 +117,7 @@ def _piece_slips(
     draft.slip(
         "dough_taken_as_flour",
         dough,
-        f"That is the dough. The flour is only 100 of its {decimal(total)} %.",
+        f"That is the dough. The flour is only 100 % of its {decimal(total)} %.",
     )
     draft.slip("sum_is_100", dough * (200 - total) / 100)
     draft.slip("flour_left_out_of_sum", 100 * dough / (total - 100))
@@ -143,9 +142,9 @@ def _ask_loss(bread: Bread, dough: Fraction, loaf: Fraction) -> Draft:
     answer = 100 * (dough - loaf) / dough
     draft = Draft(
         question=(
-            f"*{bread.title}*: {amount(dough, 'g')} of dough go into the oven. Cooled, "
-            f"all of it weighs {amount(loaf, 'g')}. What is the **bake loss**, as a "
-            "percentage of the **dough**? Round to one decimal (0.1 %)."
+            f"*{bread.title}*: {amount(dough, 'g')} of dough goes into the oven. "
+            f"Cooled, the bread weighs {amount(loaf, 'g')}. What is the **bake loss**, "
+            "as a percentage of the **dough**? Round to one decimal (0.1 %)."
         ),
         given=(("dough", amount(dough, "g")), ("cooled bread", amount(loaf, "g"))),
         answer=answer,
@@ -160,12 +159,14 @@ def _ask_loss(bread: Bread, dough: Fraction, loaf: Fraction) -> Draft:
 def _help_with_loss(draft: Draft, dough: Fraction, loaf: Fraction) -> None:
     lost, answer = dough - loaf, draft.number
     draft.hint("What has gone? Mostly water, as steam.")
-    draft.hint("Take the bread from the dough; compare that with the dough.")
+    draft.hint(
+        "Subtract the bread from the dough, then compare the loss with the dough."
+    )
     draft.hint(f"Lost: {decimal(dough)} − {decimal(loaf)} grams.")
     draft.tell(f"Lost: {decimal(dough)} − {decimal(loaf)} = {amount(lost, 'g')}.")
     draft.tell(
         f"Of the dough: {decimal(lost)} ÷ {decimal(dough)} × 100 = "
-        f"{shown(answer, TENTH)} %."
+        f"{worked(answer, '%', TENTH)}."
     )
     draft.slip("loss_of_loaf", 100 * lost / loaf)
     draft.slip("part_for_the_rest", 100 * loaf / dough)
@@ -188,7 +189,7 @@ def _ask_loaf(bread: Bread, dough: Fraction, loss: Fraction) -> Draft:
     )
     left = 100 - loss
     draft.hint("The bread is lighter than its dough.")
-    draft.hint(f"If {amount(loss, '%')} go, how many percent are left?")
+    draft.hint(f"If {amount(loss, '%')} is lost, how many percent are left?")
     draft.hint(f"Left: 100 − {decimal(loss)} percent.")
     draft.tell(f"Left: 100 − {decimal(loss)} = {amount(left, '%')}.")
     loaf = worked(answer, "g", Fraction(1))
@@ -218,8 +219,8 @@ def _ask_dough(bread: Bread, loaf: Fraction, loss: Fraction) -> Draft:
         unit="g",
         picture=_loss_picture(answer, loaf, "cooled bread", "dough"),
         caution=(
-            "Where bread is sold by weight, the law of the place says how much a loaf "
-            "may weigh: look it up before you rely on this number."
+            "Where bread is sold by weight, local law says how much a loaf must weigh: "
+            "look it up before you rely on this number."
         ),
     )
     _help_with_dough(draft, loaf, loss)
@@ -228,7 +229,7 @@ def _ask_dough(bread: Bread, loaf: Fraction, loss: Fraction) -> Draft:
 
 def _help_with_dough(draft: Draft, loaf: Fraction, loss: Fraction) -> None:
     left, answer = 100 - loss, draft.number
-    draft.hint("The dough is heavier than the bread. By what is it compared?")
+    draft.hint("The dough is heavier than the bread. Which of the two is 100 %?")
     draft.hint(f"The bread is {amount(left, '%')} of the dough. The dough is 100 %.")
     draft.hint(f"1 % of the dough is {amount(loaf, 'g')} ÷ {decimal(left)}.")
     draft.tell(

@@ -62,10 +62,7 @@ def water_temperature(draw: Draw, level: int) -> Draft:
         unit=mix.unit,
         source=_SOURCE if level == 1 else "",
         picture=_picture(mix),
-        caution=(
-            "Water much hotter than a warm bath harms yeast: stay below about 43 °C "
-            "(110 °F)."
-        ),
+        caution=("Water that feels hot harms yeast: stay below about 43 °C (110 °F)."),
     )
     _help(draft, mix)
     _slips(draft, mix)
@@ -85,17 +82,19 @@ def _picture(mix: _Mix) -> str:
 
 def _help(draft: Draft, mix: _Mix) -> None:
     names = ", ".join(_WORDS[name] for name in mix.counted)
-    draft.hint("All that goes in shares its warmth; the water makes up the rest.")
+    draft.hint(
+        "All that goes in shares its warmth; the water makes up what is missing."
+    )
     draft.hint(
         f"{mix.times} temperatures count: {names} and water. Their sum must be "
-        f"{mix.times} times the dough's."
+        f"{mix.times} times the temperature of the dough."
     )
-    draft.hint(f"Start so: {mix.times} × {mix.dough} {mix.unit}.")
+    draft.hint(f"Start like this: {mix.times} × {mix.dough} {mix.unit}.")
     total = mix.times * mix.dough
     draft.tell(f"The sum that is wanted: {mix.times} × {mix.dough} = {total}.")
     known = [*mix.counted.values(), *([mix.rise] if mix.rise else [])]
     takes = "".join(f" − {size}" for size in known)
-    draft.tell(f"What is known is taken away: {total}{takes} = {mix.water} {mix.unit}.")
+    draft.tell(f"Take away what is known: {total}{takes} = {mix.water} {mix.unit}.")
 
 
 _PRINTED_ONE_IN = 8
@@ -116,7 +115,7 @@ _WORDS = {
     "room": "room",
     "flour": "flour",
     "preferment": "ripe preferment",
-    "rise": "rise by kneading, as your mixer counts in this rule",
+    "rise": "rise by kneading (the number of your mixer for this rule)",
 }
 
 

@@ -10,7 +10,7 @@ from bakelab.lessons.bread import exact
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families.percentages import TENTH
 from bakelab.lessons.tins import LIDDED, OPEN, Tin, draw_tin
-from bakelab.lessons.words import amount, decimal, shown, step_text
+from bakelab.lessons.words import amount, decimal, step_text, worked
 
 __all__ = ["units"]
 
@@ -30,7 +30,7 @@ def units(draw: Draw, level: int) -> Draft:
 def _inch_to_cm(draw: Draw) -> Draft:
     inches = Fraction(draw.whole(16, 68), 4)
     draft = _factor_task(
-        f"A tin is {amount(inches, 'in')} long inside. How many cm is that?",
+        f"A pan is {amount(inches, 'in')} long inside. How many cm is that?",
         inches, "in", CM, "cm", TENTH, "1 in = 2.54 cm",
     )  # fmt: skip
     draft.slip("rough_factor", inches * 3)
@@ -40,7 +40,7 @@ def _inch_to_cm(draw: Draw) -> Draft:
 def _cm_to_inch(draw: Draw) -> Draft:
     length = Fraction(draw.whole(14, 84), 2)
     return _factor_task(
-        f"A tin is {amount(length, 'cm')} long inside. How many inches is that?",
+        f"A pan is {amount(length, 'cm')} long inside. How many inches is that?",
         length, "cm", 1 / CM, "in", TENTH, "1 in = 2.54 cm",
     )  # fmt: skip
 
@@ -98,11 +98,11 @@ def _help_with_factor(
         f"So there must be {bigger} {_MANY[into]} than {_MANY[unit]}: do you multiply "
         "or divide?"
     )
-    draft.hint(f"Start so: {decimal(size)} {sign} {decimal(shown_factor)}.")
+    draft.hint(f"Start like this: {decimal(size)} {sign} {decimal(shown_factor)}.")
     draft.tell(f"{known}, so there are {bigger} {_MANY[into]} than {_MANY[unit]}.")
     draft.tell(
         f"{decimal(size)} {sign} {decimal(shown_factor)} = "
-        f"{shown(answer, step)} {into}."
+        f"{worked(answer, into, step)}."
     )
     draft.slip("factor_the_wrong_way", size / factor)
     draft.slip("unit_swapped_only", size)
@@ -115,13 +115,13 @@ def _cups(draw: Draw) -> Draft:
     answer = cup * cups
     draft = Draft(
         question=(
-            f"A recipe says {amount(cups, 'cups')} of **{name}**. A US cup of it "
+            f"A recipe says {_cup_text(cups)} of **{name}**. A US cup of it "
             "weighs "
             f"about {amount(cup, 'g')} (a US cup of water about 237 g). How many grams "
             "is that? Round to a whole number (1 g)."
         ),
         given=(
-            (name, amount(cups, "cups")),
+            (name, _cup_text(cups)),
             (f"one cup of {name}", amount(cup, "g")),
             ("one cup of water", "237 g"),
         ),
@@ -133,13 +133,17 @@ def _cups(draw: Draw) -> Draft:
     return draft
 
 
+def _cup_text(cups: Fraction) -> str:
+    return amount(cups, "cups" if cups > 1 else "cup")
+
+
 def _help_with_cups(draft: Draft, name: str, cup: Fraction, cups: Fraction) -> None:
     answer = draft.number
-    draft.hint("A cup is a room, not a weight. What does this cup weigh when full?")
+    draft.hint("A cup is a volume, not a weight. What does this cup weigh when full?")
     draft.hint(f"One cup of {name} weighs {amount(cup, 'g')}.")
-    draft.hint(f"Start so: {decimal(cups)} × {amount(cup, 'g')}.")
+    draft.hint(f"Start like this: {decimal(cups)} × {amount(cup, 'g')}.")
     draft.tell(f"One cup of {name}: {amount(cup, 'g')}.")
-    draft.tell(f"{decimal(cups)} × {decimal(cup)} = {shown(answer, draft.step)} g.")
+    draft.tell(f"{decimal(cups)} × {decimal(cup)} = {worked(answer, 'g', draft.step)}.")
     draft.tell("Cups are filled unevenly, so weigh where you can.")
     draft.slip("cup_of_water", 237 * cups)
     draft.slip("cup_as_250", 250 * cups)
@@ -150,11 +154,13 @@ def _fahrenheit_to_celsius(draw: Draw) -> Draft:
     hot = Fraction(draw.whole(325, 500, 5) if draw.yes() else draw.whole(66, 110))
     answer = (hot - 32) * 5 / 9
     draft = _degrees(hot, "°F", answer, "°C", "°C = (°F − 32) × 5 ÷ 9")
-    draft.hint("0 °C is 32 °F: both scales start at another place.")
-    draft.hint("First take away the 32, then make the steps larger.")
-    draft.hint(f"Start so: {decimal(hot)} − 32.")
+    draft.hint("The two scales start at different places: 0 °C is 32 °F.")
+    draft.hint(
+        "First take away 32. A degree Celsius is larger, so there are fewer of them."
+    )
+    draft.hint(f"Start like this: {decimal(hot)} − 32.")
     draft.tell(f"{decimal(hot)} − 32 = {decimal(hot - 32)}.")
-    draft.tell(f"{decimal(hot - 32)} × 5 ÷ 9 = {shown(answer, Fraction(1))} °C.")
+    draft.tell(f"{decimal(hot - 32)} × 5 ÷ 9 = {_whole(answer, '°C')}.")
     draft.slip("forgot_32", hot * 5 / 9)
     draft.slip("order_of_32", hot * 5 / 9 - 32)
     draft.slip("factor_the_wrong_way", (hot - 32) * 9 / 5)
@@ -166,11 +172,13 @@ def _celsius_to_fahrenheit(draw: Draw) -> Draft:
     hot = Fraction(draw.whole(160, 260, 5) if draw.yes() else draw.whole(18, 43))
     answer = hot * 9 / 5 + 32
     draft = _degrees(hot, "°C", answer, "°F", "°F = °C × 9 ÷ 5 + 32")
-    draft.hint("0 °C is 32 °F: both scales start at another place.")
-    draft.hint("First make the steps smaller and so the number larger, then add 32.")
-    draft.hint(f"Start so: {decimal(hot)} × 9 ÷ 5.")
+    draft.hint("The two scales start at different places: 0 °C is 32 °F.")
+    draft.hint(
+        "A degree Fahrenheit is smaller, so there are more of them. Then add 32."
+    )
+    draft.hint(f"Start like this: {decimal(hot)} × 9 ÷ 5.")
     draft.tell(f"{decimal(hot)} × 9 ÷ 5 = {decimal(hot * 9 / 5)}.")
-    draft.tell(f"{decimal(hot * 9 / 5)} + 32 = {shown(answer, Fraction(1))} °F.")
+    draft.tell(f"{decimal(hot * 9 / 5)} + 32 = {_whole(answer, '°F')}.")
     draft.slip("forgot_32", hot * 9 / 5)
     draft.slip("order_of_32", (hot + 32) * 9 / 5)
     draft.slip("factor_the_wrong_way", hot * 5 / 9 + 32)
@@ -179,7 +187,7 @@ def _celsius_to_fahrenheit(draw: Draw) -> Draft:
 
 
 def _degrees(hot: Fraction, unit: str, answer: Fraction, into: str, rule: str) -> Draft:
-    what = "An oven is set to" if hot > 140 else "The dough has"
+    what = "An oven is set to" if hot > 140 else "The dough is at"
     return Draft(
         question=(
             f"{what} **{amount(hot, unit)}**. How many {into} is that? Use {rule}. "
@@ -191,13 +199,17 @@ def _degrees(hot: Fraction, unit: str, answer: Fraction, into: str, rule: str) -
     )
 
 
+def _whole(degrees: Fraction, unit: str) -> str:
+    return worked(degrees, unit, Fraction(1))
+
+
 def _cubic(draw: Draw) -> Draft:
     tin = draw_tin(draw, [k for k in (*OPEN, *LIDDED) if k.startswith(("loaf", "lid"))])
     volume = tin.length * tin.width * tin.depth
     answer = volume * CM**3
     draft = Draft(
         question=(
-            f"A loaf tin measures {tin.measures} inside. How many **cm³** does it hold "
+            f"A loaf pan measures {tin.measures} inside. How many **cm³** does it hold "
             "to the rim? Take 1 in = 2.54 cm and upright walls. Round to the nearest "
             "10 cm³."
         ),
@@ -221,13 +233,13 @@ def _help_with_cubic(draft: Draft, tin: Tin) -> None:
     product = " × ".join(decimal(m) for m in sizes)
     volume = tin.length * tin.width * tin.depth
     draft.hint("How many small cubes of 1 cm fit into a cube of 1 inch?")
-    draft.hint("Turn each of the three lengths into cm first, then multiply.")
+    draft.hint("Turn each of the three measures into cm first, then multiply.")
     draft.hint(
         f"The length: {decimal(tin.length)} × 2.54 = {decimal(sizes[0] * CM)} cm."
     )
     draft.tell(f"In inches: {product} = {decimal(volume)} in³.")
     draft.tell("One in³ is 2.54 × 2.54 × 2.54 = 16.387064 cm³.")
-    draft.tell(f"{decimal(volume)} × 16.387064 = {shown(answer, draft.step)} cm³.")
+    draft.tell(f"{decimal(volume)} × 16.387064 = {worked(answer, 'cm³', draft.step)}.")
     draft.slip("length_factor_for_volume", volume * CM)
     draft.slip("square_factor_for_volume", volume * CM**2)
     draft.slip("unit_swapped_only", volume)
@@ -259,13 +271,15 @@ def _pounds(draw: Draw) -> Draft:
 def _help_with_pounds(draft: Draft, pounds: Fraction, ounces: Fraction) -> None:
     total, answer = 16 * pounds + ounces, draft.number
     written = f"{decimal(pounds)} lb {amount(ounces, 'oz')}"
-    draft.hint("Bring both parts into one unit first.")
+    draft.hint("Turn both parts into one unit first.")
     draft.hint("A pound is 16 ounces. How many ounces are there in all?")
-    draft.hint(f"Start so: 16 × {decimal(pounds)} + {decimal(ounces)} ounces.")
+    draft.hint(
+        f"Start like this, in ounces: 16 × {decimal(pounds)} + {decimal(ounces)}."
+    )
     draft.tell(
         f"In ounces: 16 × {decimal(pounds)} + {decimal(ounces)} = {decimal(total)}."
     )
-    draft.tell(f"{decimal(total)} × 28.35 = {shown(answer, draft.step)} g.")
+    draft.tell(f"{decimal(total)} × 28.35 = {worked(answer, 'g', draft.step)}.")
     draft.slip("ounces_as_tenths", (10 * pounds + ounces) * OZ)
     draft.slip(
         "ounces_as_tenths",

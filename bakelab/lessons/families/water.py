@@ -9,7 +9,7 @@ from bakelab.lessons.bread import Bread, Part, draw_bread
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families.percentages import TENTH
 from bakelab.lessons.pictures import bars
-from bakelab.lessons.words import amount, decimal, rounded, shown
+from bakelab.lessons.words import amount, decimal, worked
 
 __all__ = ["true_hydration", "water_percent"]
 
@@ -50,7 +50,8 @@ def _help(draft: Draft, bread: Bread, wet: list[Part], water: Fraction) -> None:
     for part in wet:
         draft.tell(f"{_capital(part.name)}: {_working(part)} = {_g(_water(part))}.")
     draft.tell(f"All the water: {_g(water)}.")
-    draft.tell(f"{_g(water)} ÷ {amount(flour, 'g')} × 100 = {shown(answer, TENTH)} %.")
+    working = f"{_g(water)} ÷ {amount(flour, 'g')} × 100"
+    draft.tell(f"{working} = {worked(answer, '%', TENTH)}.")
     _slips(draft, bread, wet, water)
 
 
@@ -64,12 +65,12 @@ def _slips(draft: Draft, bread: Bread, wet: list[Part], water: Fraction) -> None
     plain = sum((p.mass_g for p in wet if p.role == "water"), Fraction(0))
     liquid = sum((p.mass_g for p in wet if p.role in _LIQUID), Fraction(0))
     names = [p.name for p in wet if p.role in ("dairy", "egg")]
-    part_wet = " and ".join(names) or "these ingredients"
+    part_wet = " and ".join(names) or "the liquids"
     draft.slip(
         "milk_as_water",
         100 * liquid / flour,
-        f"You counted {part_wet} as if all of it were water. Part of it is fat, "
-        "sugar and protein; take only the water.",
+        f"You counted all the weight of {part_wet} as water. Part of it is fat, sugar "
+        "and protein; take only the water.",
     )
     draft.slip("everything_as_water", 100 * sum(p.mass_g for p in wet) / flour)
     draft.slip("liquids_forgotten", 100 * plain / flour)
@@ -143,4 +144,4 @@ def _capital(name: str) -> str:
 
 
 def _g(mass: Fraction) -> str:
-    return amount(rounded(mass, TENTH), "g")
+    return amount(mass, "g")

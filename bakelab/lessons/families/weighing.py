@@ -7,7 +7,7 @@ from fractions import Fraction
 from bakelab.lessons.bread import Bread, Part, draw_bread
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families.percentages import TENTH
-from bakelab.lessons.words import amount, decimal, shown
+from bakelab.lessons.words import amount, decimal, worked
 
 __all__ = ["weighing_risk"]
 
@@ -33,10 +33,9 @@ def _risk(bread: Bread, part: Part, step: Fraction) -> Draft:
     draft = Draft(
         question=(
             f"*{bread.title}*: you need {amount(mass, 'g')} of **{part.name}**. A "
-            "scale "
-            f"with steps of {amount(step, 'g')} can be off by half a step either way. "
-            "By how many **percent** of the amount can it be off? Round to one decimal "
-            "(0.1 %)."
+            f"scale with steps of {amount(step, 'g')} can be off by half a step either "
+            "way. By how many **percent** of the amount can it be off at most? Round "
+            "to one decimal (0.1 %)."
         ),
         given=(
             (part.name, amount(mass, "g")),
@@ -54,15 +53,15 @@ def _help_risk(draft: Draft, bread: Bread, mass: Fraction, step: Fraction) -> No
     answer = draft.number
     draft.hint("How many grams is half a step?")
     draft.hint(f"Half a step is {amount(step / 2, 'g')}. Compare it with the amount.")
-    draft.hint(f"Start so: {decimal(step / 2)} ÷ {decimal(mass)}.")
+    draft.hint(f"Start like this: {decimal(step / 2)} ÷ {decimal(mass)}.")
     draft.tell(f"Half a step: {amount(step / 2, 'g')}.")
     draft.tell(
-        f"{decimal(step / 2)} ÷ {decimal(mass)} × 100 = {shown(answer, TENTH)} %."
+        f"{decimal(step / 2)} ÷ {decimal(mass)} × 100 = {worked(answer, '%', TENTH)}."
     )
     draft.tell(
-        "A baker who is off by more than 5 % takes a finer scale or a measuring spoon; "
-        "for yeast also a stock: some yeast stirred into water, and a part of that "
-        "weighed."
+        "A baker who can be off by more than 5 % takes a finer scale or a measuring "
+        "spoon; for yeast also a stock: some yeast stirred into water, and a part of "
+        "that weighed."
     )
     draft.slip("whole_step", 100 * step / mass)
     draft.slip(
@@ -103,11 +102,13 @@ def _help_least(draft: Draft, step: Fraction, limit: Fraction) -> None:
     draft.hint(
         f"Half a step, {amount(step / 2, 'g')}, is {amount(limit, '%')} of what?"
     )
-    draft.hint(f"Start so: {decimal(step / 2)} ÷ {decimal(limit)} is 1 %.")
+    draft.hint(
+        f"Start like this: 1 % of the amount is {decimal(step / 2)} ÷ {decimal(limit)}."
+    )
     draft.tell(f"Half a step is {amount(step / 2, 'g')}.")
     draft.tell(
         f"That is {decimal(limit)} % of the amount, so all of it is "
-        f"{decimal(step / 2)} ÷ {decimal(limit / 100)} = {shown(answer, TENTH)} g."
+        f"{decimal(step / 2)} ÷ {decimal(limit / 100)} = {worked(answer, 'g', TENTH)}."
     )
     draft.slip("whole_step", 100 * step / limit)
     draft.slip("upside_down", step * limit / 200)
@@ -153,7 +154,7 @@ def _help_stock(draft: Draft, wanted: Fraction, yeast: Fraction, tenfold: int) -
     draft.tell(
         f"For 1 g of yeast: {decimal(yeast + water)} ÷ {decimal(yeast)} = {tenfold} g."
     )
-    draft.tell(f"{decimal(wanted)} × {tenfold} = {shown(answer, Fraction(1))} g.")
+    draft.tell(f"{decimal(wanted)} × {tenfold} = {worked(answer, 'g', Fraction(1))}.")
     draft.slip(
         "part_of_whole",
         wanted * (tenfold - 1),
