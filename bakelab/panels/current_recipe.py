@@ -5,12 +5,13 @@ from collections import Counter
 from pathlib import Path
 
 from bakelab.errors import ReadError
+from bakelab.formula import Formula
 from bakelab.kitchen import my_weights
 from bakelab.panels.correcting import corrected, market_of
 from bakelab.reading import Line, Recipe, read_recipe, recipe_from_lines
 from bakelab.reading.sources import source_text
 
-__all__ = ["CurrentRecipe", "file_text"]
+__all__ = ["CurrentRecipe", "file_text", "formula_in"]
 
 LineKey = tuple[str, str, str, int]
 
@@ -74,6 +75,24 @@ class CurrentRecipe:
             self._corrections.get(key, line)
             for key, line in zip(keys, recipe.lines, strict=True)
         ]
+
+
+def formula_in(text: str) -> Formula:
+    """The formula of a recipe's text; one line is never a file name here.
+
+    Raises
+    ------
+    ReadError, FormulaError
+        If it cannot be a recipe, nothing could be weighed, or it has no flour.
+    """
+    formula = read_recipe(f"{text}\n").formula
+    if formula is None:
+        raise ReadError(
+            "no line of this recipe could be weighed; write each ingredient with its "
+            "amount on a line"
+        )
+    formula.require_flour()
+    return formula
 
 
 def file_text(name: str, content: bytes) -> str:

@@ -8,11 +8,36 @@ import pandas as pd
 from bakelab.charts import band_strips
 from bakelab.charts.written import xml_text
 from bakelab.formula import Formula
-from bakelab.ranges import against_ranges, example_formulas, measures, style_name
+from bakelab.panels.answer_html import listed
+from bakelab.preferments import stage_table, unusual_stages
+from bakelab.ranges import (
+    against_ranges,
+    example_formulas,
+    measures,
+    style_name,
+    suggest_style,
+)
+from bakelab.scaling.loading import choose_style
 
-__all__ = ["big_numbers", "map_frame", "sentences", "strips", "weights_table"]
+__all__ = [
+    "big_numbers",
+    "map_frame",
+    "sentences",
+    "stages_table",
+    "strips",
+    "style_and_reason",
+    "weights_table",
+]
 
 _SAME = 0.05  # percentage points: less is no difference in the table
+_SURE_SHARE = 0.3  # our own: a style less likely is not suggested for a pan loaf
+_SMALL_G = 10.0  # a weight below it is shown to 0.01 g
+_OF_STAGES = (
+    ("Share of all flour (%)", "flour_pct", 1),
+    ("True hydration (%)", "hydration_pct", 1),
+    ("Yeast (% of its flour)", "yeast_pct", 2),
+    ("Salt (% of its flour)", "salt_pct", 2),
+)
 _HEADS = ("Ingredient", "Weight (g)", "% of flour", "Parent (% of flour)", "Change")
 
 
@@ -52,6 +77,74 @@ def weights_table(formula: Formula, parent: Formula) -> str:
         '<table class="bakelab-weights bakelab-ratios"><thead><tr>'
         f"{heads}</tr></thead><tbody>{rows}{gone}</tbody></table>"
     )
+
+
+def stages_table(formula: Formula) -> str:
+    """Every ingredient in every stage in grams; empty where there is one stage."""
+    if len(formula.stages) < 2:
+        return ""
+    grams = formula.frame.pivot_table(
+        index="label", columns="stage", values="mass_g", aggfunc="sum", sort=False
+    )[list(formula.stages)]
+    grams["All"] = grams.sum(axis=1)
+    heads = "".join(
+        f'<th scope="col" class="bakelab-right">{xml_text(_capital(str(s)))} (g)</th>'
+        for s in grams.columns
+    )
+    rows = "".join(_cells(str(label), row) for label, row in grams.iterrows())
+    table = stage_table(formula).set_index("stage")
+    foot = _cells("Weight", grams.sum())
+    foot += "".join(
+        _cells(name, [*table[column], _of_all(formula, column)], places)
+        for name, column, places in _OF_STAGES
+    )
+    return (
+        '<h2>Stages</h2><div class="bakelab-strips" tabindex="0">'
+        '<table class="bakelab-weights bakelab-stages"><caption class="bakelab-unseen">'
+        'Weights of each stage</caption><thead><tr><th scope="col">Ingredient</th>'
+        f"{heads}</tr></thead><tbody>{rows}</tbody><tfoot>{foot}</tfoot></table></div>"
+        f"{listed(unusual_stages(formula))}"
+    )
+
+
+def _of_all(formula: Formula, column: str) -> float:
+    if column == "flour_pct":
+        return 100.0
+    if column == "hydration_pct":
+        return formula.hydration_pct
+    return formula.role_pct(column.removesuffix("_pct"))
+
+
+def _cells(name: str, values: Iterable[float], places: int | None = None) -> str:
+    """A row of numbers; grams have the places that a small scale shows."""
+    cells = "".join(
+        f'<td class="bakelab-right">{_written(value, places)}</td>' for value in values
+    )
+    return f'<tr><th scope="row">{xml_text(name)}</th>{cells}</tr>'
+
+
+def _written(value: float, places: int | None) -> str:
+    if not math.isfinite(value):
+        return "–"
+    if places is None:
+        places = 1 if value >= _SMALL_G else 2
+    return f"{value:,.{places}f}"
+
+
+def _capital(words: str) -> str:
+    return f"{words[:1].upper()}{words[1:]}"
+
+
+def style_and_reason(chosen: str, parent: Formula) -> tuple[str, str]:
+    """The style that was chosen, else the one suggested and why, in a sentence."""
+    if chosen:
+        return chosen, ""
+    best = suggest_style(parent, parent.title)[0]
+    if parent.stated_pan and best.share < _SURE_SHARE:
+        plain = choose_style(parent, None)
+        if plain is not None:
+            return plain.style, plain.note
+    return best.style, f"Suggested: {best.name}; {'; '.join(best.reasons[:3])}."
 
 
 def _shares(formula: Formula) -> dict[str, tuple[float, float]]:

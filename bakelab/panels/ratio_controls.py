@@ -11,7 +11,15 @@ from bakelab.panels.controls import choice
 from bakelab.panels.samples import sample_recipes
 from bakelab.ranges import styles
 
-__all__ = ["HOLDS", "RATIOS", "Ratio", "RatioControls", "ratios_of", "slider"]
+__all__ = [
+    "HOLDS",
+    "RATIOS",
+    "Ratio",
+    "RatioControls",
+    "ratio_pct",
+    "ratios_of",
+    "slider",
+]
 
 HOLDS = (
     ("the flour's weight", "flour"),
@@ -50,10 +58,18 @@ RATIOS = (
 _FLOUR_STEP = 1.0
 
 
-def ratios_of(formula: Formula) -> tuple[Ratio, ...]:
-    """The ratios that the formula has, and the share of each of its flours."""
-    found = [r for r in RATIOS if formula.role_g(r.what) > 0]
-    flours = [r for r in formula.rows if r.role == "flour"]
+def ratio_pct(formula: Formula, what: str) -> float:
+    """A ratio as it stands, in percent of flour: of a role, or of one flour."""
+    is_key = any(r.ingredient == what for r in formula.rows)
+    if is_key and what != "water":
+        return formula.pct(what)
+    return formula.role_pct(what)
+
+
+def ratios_of(*formulas: Formula) -> tuple[Ratio, ...]:
+    """The ratios that any of the formulas has, and the share of each flour."""
+    found = [r for r in RATIOS if any(f.role_g(r.what) > 0 for f in formulas)]
+    flours = [r for f in formulas for r in f.rows if r.role == "flour"]
     keys = dict.fromkeys(r.ingredient for r in flours)
     names = {r.ingredient: r.label for r in flours}
     if len(keys) > 1:

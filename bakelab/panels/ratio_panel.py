@@ -10,16 +10,21 @@ from bakelab.formula import Formula
 from bakelab.panels import ratio_answer as html
 from bakelab.panels.answer_html import alert, note
 from bakelab.panels.controls import beside, heading
+from bakelab.panels.current_recipe import formula_in
 from bakelab.panels.layout import set_html, two_columns
 from bakelab.panels.parts import kernel_loop
-from bakelab.panels.ratio_controls import Ratio, RatioControls, ratios_of, slider
+from bakelab.panels.preferment_part import PrefermentPart
+from bakelab.panels.ratio_controls import (
+    Ratio,
+    RatioControls,
+    ratio_pct,
+    ratios_of,
+    slider,
+)
 from bakelab.panels.shelf import BookShelf
 from bakelab.panels.style_map_part import StyleMapPart
 from bakelab.panels.trials import Trials
-from bakelab.ranges import suggest_style
-from bakelab.reading import read_recipe
 from bakelab.reading.saved import recipe_text
-from bakelab.scaling.loading import choose_style
 from bakelab.variants import Family, History, Variant, change, consequences
 
 __all__ = ["RatioPanel"]
@@ -29,9 +34,9 @@ _JOB = (
     "it came from, and nothing is overwritten."
 )
 _UNMOVED = "Nothing has moved from the parent yet."
+_SAME = "It differs from the parent too little to say more."
 _OUTPUTS = ("alert", "numbers", "strips", "table", "moves", "style_note", "family")
 _SOON_S = 0.012  # moves that come closer together than this are answered once
-_SURE_SHARE = 0.3  # our own: a style less likely is not suggested for a pan loaf
 
 
 class RatioPanel:
@@ -51,6 +56,8 @@ class RatioPanel:
         As it stands now, and the one it is compared with.
     family : Family
         Every variant that was kept, with its parent.
+    preferment : PrefermentPart
+        Puts a part of the flour into a stage of its own.
     shelf, trials : BookShelf, Trials
         What is kept in the bake book, and plans around the formula at hand.
     view : ipywidgets.Widget
@@ -62,6 +69,7 @@ class RatioPanel:
         self.outputs = {name: widgets.HTML() for name in _OUTPUTS}
         self.shelf = BookShelf(self._kept, self._take, named=False)
         self.trials = Trials(lambda: self.formula, self.shelf.book)
+        self.preferment = PrefermentPart(lambda: self.formula, self._go)
         self.sliders: dict[str, Any] = {}
         self.map = StyleMapPart()
         self._slots = widgets.VBox()
@@ -97,6 +105,7 @@ class RatioPanel:
                 heading("2  Move a ratio"),
                 c.hold,
                 self._slots,
+                self.preferment.view,
                 beside(*c.buttons(), least_px=130),
                 heading("3  Keep it"),
                 beside(c.name, c.why),
@@ -106,9 +115,9 @@ class RatioPanel:
                 self.trials.view,
             ]  # fmt: skip
         right = [
-                out["alert"], out["numbers"], c.style, out["style_note"],
-                out["strips"], out["moves"], out["table"], self.map.view,
-                out["family"],
+                out["alert"], out["numbers"], self.preferment.stages, c.style,
+                out["style_note"], out["strips"], out["moves"], out["table"],
+                self.map.view, out["family"],
             ]  # fmt: skip
         return two_columns(_JOB, left, right)
 
@@ -141,17 +150,10 @@ class RatioPanel:
 
     def _read(self) -> Formula | None:
         try:
-            formula = read_recipe(self.controls.text.value).formula
-            if formula is None:
-                raise BakelabError(
-                    "no line of this recipe could be weighed; write each ingredient "
-                    "with its amount on a line"
-                )
-            formula.require_flour()
+            return formula_in(self.controls.text.value)
         except BakelabError as error:
             set_html(self.outputs["alert"], alert([f"Recipe: {error}"]))
             return None
-        return formula
 
     def _start(self, formula: Formula | None) -> None:
         """Begin with a formula that nothing came before."""
@@ -171,17 +173,23 @@ class RatioPanel:
 
     def _lay_sliders(self) -> None:
         self.sliders = {}
-        for ratio in ratios_of(self.formula):
-            made = slider(ratio, self._value(ratio.what))
+        for ratio in self._ratios():
+            made = slider(ratio, ratio_pct(self.formula, ratio.what))
             made.observe(self._moved(ratio), "value")
             self.sliders[ratio.what] = made
         self._slots.children = tuple(self.sliders.values())
+
+    def _ratios(self) -> tuple[Ratio, ...]:
+        """Those of the formula at hand, and of the one that all began with."""
+        return ratios_of(next(iter(self.family)).formula, self.formula)
 
     def _moved(self, ratio: Ratio) -> Any:
         def hear(event: Mapping[str, Any]) -> None:
             value = float(event["new"])
             # A slider rounds to its steps by itself: that is no move.
-            rounded = abs(value - self._value(ratio.what)) <= 0.51 * ratio.step
+            rounded = (
+                abs(value - ratio_pct(self.formula, ratio.what)) <= 0.51 * ratio.step
+            )
             if not self._quiet and not (rounded and ratio.what not in self._moves):
                 self._moves[ratio.what] = value
                 self._soon()
@@ -259,27 +267,25 @@ class RatioPanel:
         self.parent, self._parent_key = variant.formula, variant.key
         self._go(variant.formula)
 
-    def _value(self, what: str) -> float:
-        if what in self.formula.frame["ingredient"].to_list() and what != "water":
-            return self.formula.pct(what)
-        return self.formula.role_pct(what)
-
     def _show(self, said: list[str] | None = None) -> None:
+        if [r.what for r in self._ratios()] != list(self.sliders):
+            self._lay_sliders()
         self._quiet = True
         for what, made in self.sliders.items():
-            value = self._value(what)
+            value = ratio_pct(self.formula, what)
             made.max = max(made.max, value)
             if abs(made.value - value) > 1e-9:
                 made.value = value
         self._quiet = False
         out, formula, parent = self.outputs, self.formula, self.parent
         set_html(out["alert"], alert(said or []))
-        style, reason = self._style()
+        style, reason = html.style_and_reason(self.controls.style.value, parent)
         set_html(out["numbers"], html.big_numbers(formula))
         set_html(out["style_note"], note(reason))
         set_html(out["strips"], html.strips(formula, parent, style))
         moves = consequences(parent, formula)
-        set_html(out["moves"], html.sentences(moves, empty=_UNMOVED))
+        still = _UNMOVED if formula == parent else _SAME
+        set_html(out["moves"], html.sentences(moves, empty=still))
         set_html(out["table"], html.weights_table(formula, parent))
         tree = html.sentences(self.family.lines(), empty="")
         set_html(out["family"], f"<h2>Variants that were kept</h2>{tree}")
@@ -287,15 +293,5 @@ class RatioPanel:
         c.undo.disabled = not self.history.can_undo
         c.redo.disabled = not self.history.can_redo
         c.back.disabled = formula == parent
+        self.preferment.show(formula)
         self.map.soon(formula, parent)
-
-    def _style(self) -> tuple[str, str]:
-        chosen = self.controls.style.value
-        if chosen:
-            return chosen, ""
-        best = suggest_style(self.parent, self.parent.title)[0]
-        if self.parent.stated_pan and best.share < _SURE_SHARE:
-            plain = choose_style(self.parent, None)
-            if plain is not None:
-                return plain.style, plain.note
-        return best.style, f"Suggested: {best.name}; {'; '.join(best.reasons[:3])}."

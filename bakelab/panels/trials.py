@@ -11,7 +11,7 @@ from bakelab.formula import Formula
 from bakelab.panels.answer_html import alert, note
 from bakelab.panels.controls import beside, choice, field, show
 from bakelab.panels.layout import set_html
-from bakelab.panels.ratio_controls import Ratio, ratios_of
+from bakelab.panels.ratio_controls import Ratio, ratio_pct, ratios_of
 from bakelab.panels.saving import download_link
 from bakelab.sheets import bench_html
 from bakelab.units import number
@@ -107,10 +107,7 @@ class Trials:
         if not isinstance(ratio, Ratio):
             low.value = high.value = ""
             return
-        formula = self._formula()
-        is_flour = ratio.what in {r.ingredient for r in formula.rows}
-        plain = is_flour and ratio.what != "water"
-        value = formula.pct(ratio.what) if plain else formula.role_pct(ratio.what)
+        value = ratio_pct(self._formula(), ratio.what)
         low.value = f"{value * (1 - _RANGE):.3g}"
         high.value = f"{value * (1 + _RANGE):.3g}"
 

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from itertools import count
 
 from bakelab.errors import FormulaError
 from bakelab.formula import Formula, Row
@@ -224,4 +225,4 @@ def _stage_name(usual: Kind, formula: Formula) -> str:
     taken = set(formula.stages)
     if name not in taken:
         return name
-    return next(f"{name} {n}" for n in range(2, 99) if f"{name} {n}" not in taken)
+    return next(f"{name} {n}" for n in count(2) if f"{name} {n}" not in taken)

@@ -11,7 +11,13 @@ from bakelab.preferments.kinds import Kind, kind, kinds
 from bakelab.ranges import INSIDE, place
 from bakelab.ranges.stages import dough_only, flour_inside
 
-__all__ = ["STAGE_COLUMNS", "overall", "stage_sentences", "stage_table"]
+__all__ = [
+    "STAGE_COLUMNS",
+    "overall",
+    "stage_sentences",
+    "stage_table",
+    "unusual_stages",
+]
 
 STAGE_COLUMNS = (
     "stage",
@@ -84,6 +90,28 @@ def stage_sentences(formula: Formula) -> tuple[str, ...]:
     """Each stage in a sentence; what is unusual for its kind is said."""
     total_g = formula.require_flour()
     return tuple(_sentence(formula, stage, total_g) for stage in formula.stages)
+
+
+def unusual_stages(formula: Formula) -> tuple[str, ...]:
+    """What is unusual for the kind of each stage; empty if nothing is.
+
+    Examples
+    --------
+    >>> dough = Formula.from_pairs([("wheat_bread", 500), ("water", 400)])
+    >>> rows = [replace(r, stage="poolish", mass_g=300) for r in dough.rows]
+    >>> unusual_stages(dough.with_rows([*rows, *dough.rows]))
+    ()
+    """
+    total_g = formula.require_flour()
+    found = []
+    for stage in formula.stages:
+        part = _part(formula, stage)
+        if part.flour_g > 0:
+            share = 100 * part.flour_g / total_g
+            found += [
+                f"{stage}: {w}" for w in _unusual(stage, share, part.hydration_pct)
+            ]
+    return tuple(found)
 
 
 def _sentence(formula: Formula, stage: str, total_g: float) -> str:

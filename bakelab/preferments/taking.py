@@ -68,7 +68,7 @@ def check_share(name: str, value: float, most: float) -> None:
 
 
 def _too_little(want: Wanted, have_g: float, stage: str) -> str:
-    other = ", or name another liquid with liquid=" if want.name == "water" else ""
+    other = ", or name another liquid" if want.name == "water" else ""
     return (
         f"the {stage} wants {want.mass_g:.1f} g {want.name}, but the dough has "
         f"{have_g:.1f} g: take less flour for it, or a lower share{other}"

@@ -1,6 +1,7 @@
 """A formula of the lab as the text of a recipe, and files that the lab has saved."""
 
 from collections.abc import Iterator
+from decimal import Decimal
 from itertools import groupby
 
 from bakelab.errors import FormulaError
@@ -62,12 +63,18 @@ def _lines(formula: Formula) -> Iterator[str]:
 
 def _line(row: Row) -> str:
     """The weight and the word that is read as this very ingredient."""
-    weight = f"{row.mass_g:.{_DIGITS}g} g"
+    weight = f"{_grams(row.mass_g)} g"
     words = [row.label]
     if is_ingredient(row.ingredient):
         words.append(ingredient(row.ingredient).name)
     lines = [f"{weight} {word}" for word in words]
     return next((ln for ln in lines if _is(ln, row.ingredient)), lines[0])
+
+
+def _grams(mass_g: float) -> str:
+    """A weight that is the same in every language: `1.234` may be a thousand."""
+    text = f"{Decimal(f'{mass_g:.{_DIGITS}g}'):f}"
+    return f"{text}0" if len(text.partition(".")[2]) == 3 else text
 
 
 def _is(line: str, key: str) -> bool:

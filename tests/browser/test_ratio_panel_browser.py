@@ -1,5 +1,6 @@
 """Notebook 2 in a real browser: sliders by keyboard, latest value wins."""
 
+import re
 import statistics
 from collections.abc import Callable, Iterator
 from typing import Any
@@ -81,6 +82,61 @@ def test_a_variant_is_kept_with_its_name(page: Any) -> None:
     kept = page.locator(".bakelab-answer li", has_text="<b>less</b> salt: taste")
     kept.wait_for()
     assert page.get_by_label("Go on from").locator("option").count() == 2
+
+
+def test_a_preferment_by_keyboard_with_its_stages_in_grams(page: Any) -> None:
+    """30 % of the flour at 100 % water: the share is checked by hand from the page."""
+    keys, panel = page.keyboard, page.locator(".bakelab-panel")
+    panel.get_by_role("button", name="Preferment", exact=True).focus()
+    keys.press("Enter")
+    panel.get_by_label("Kind of preferment").wait_for()
+    keys.press("Tab")
+    keys.press("Tab")
+    keys.type("nonsense")
+    panel.get_by_role("button", name="Make the preferment").focus()
+    keys.press("Enter")
+    panel.locator("[role=alert]", has_text="'nonsense' is no percentage").wait_for()
+    assert page.locator(".bakelab-stages").count() == 0
+    share = panel.get_by_label("Flour in it (% of all flour)")
+    share.fill("30")
+    share.press("Tab")
+    panel.get_by_role("button", name="Make the preferment").focus()
+    keys.press("Enter")
+    panel.locator("[role=status]", has_text="Poolish").wait_for()
+    flour, water = (
+        [float(t) for t in row.locator("td").all_inner_texts()]
+        for row in page.locator(".bakelab-stages tbody tr").all()[:2]
+    )
+    assert flour[0] == pytest.approx(0.3 * flour[2], abs=0.051)
+    assert water[0] == pytest.approx(flour[0], abs=0.051)
+    assert flour[0] + flour[1] == pytest.approx(flour[2], abs=0.11)
+    said = panel.locator("[role=status]", has_text="Poolish").inner_text()
+    before, after = re.search(r"(\S+) % before and (\S+) % after", said).groups()
+    assert before == after
+    heads = page.locator(".bakelab-stages thead th").all_inner_texts()
+    assert heads == ["Ingredient", "Poolish (g)", "Final dough (g)", "All (g)"]
+    assert _narrow_stages(page) == []
+    panel.get_by_role("button", name="Undo").click()
+    page.locator(".bakelab-stages").wait_for(state="detached")
+    panel.get_by_role("button", name="Redo").click()
+    page.locator(".bakelab-stages").wait_for()
+    panel.get_by_role("button", name="Back to the parent").click()
+    page.locator(".bakelab-stages").wait_for(state="detached")
+
+
+def _narrow_stages(page: Any) -> list[str]:
+    """What is wider than its place in the stages and their controls, at 800 px."""
+    page.set_viewport_size({"width": 800, "height": 1400})
+    page.wait_for_timeout(400)
+    wide: list[str] = page.evaluate(
+        """() => [...document.querySelectorAll('.bakelab-stages, .bakelab-opener,'
+          + '.bakelab-panel .widget-text')]
+        .filter(e => e.offsetParent && e.parentElement.scrollWidth
+          > e.parentElement.clientWidth + 2)
+        .map(e => e.className)"""
+    )
+    page.set_viewport_size({"width": 1280, "height": 1400})
+    return wide
 
 
 def test_every_control_has_a_name_that_is_read_aloud(page: Any) -> None:

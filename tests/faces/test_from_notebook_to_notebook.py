@@ -211,6 +211,44 @@ def test_a_formula_in_words_reads_back_as_the_same(title: str) -> None:
             assert found[2] == pytest.approx(meant[2], rel=1e-6)
 
 
+@pytest.mark.parametrize("kind", ["poolish", "biga", "old_dough", "scald"])
+def test_weights_of_a_preferment_are_the_same_in_every_language(kind: str) -> None:
+    """`106.575 g` is a hundred thousand in German, so no weight is written so."""
+    title = next(t for t in sample_recipes() if "Roggen" in t)
+    formula = read_recipe(sample_recipes()[title]).formula
+    assert formula is not None
+    split = with_preferment(formula, kind)
+    again = read_recipe(recipe_text(split)).formula
+    assert again is not None
+    assert again.language == "de"
+    for found, meant in zip(_content(again), _content(split), strict=True):
+        assert found[:2] == meant[:2]
+        assert found[2] == pytest.approx(meant[2], rel=1e-6)
+
+
+def test_a_preferment_goes_with_its_formula_to_the_sheet(own_book: Path) -> None:
+    ratio = RatioPanel(read_recipe(CUPS).formula or "")
+    ratio.preferment.flour.value = "30"
+    ratio.preferment.make.click()
+    ratio.controls.name.value = "with poolish"
+    ratio.controls.keep.click()
+    ratio.shelf.keep.click()
+    assert "with poolish" in _said(ratio.shelf.told)
+    assert own_book.exists()
+    kept = RatioPanel()
+    kept.shelf.look.click()
+    named = {words.rpartition(",")[0]: key for words, key in kept.shelf.offered.options}
+    kept.shelf.offered.value = named["with poolish"]
+    assert kept.formula == ratio.formula
+    assert "Poolish (g)" in kept.preferment.stages.value
+    fit = FitPanel()
+    fit.shelf.look.click()
+    fit.shelf.offered.value = named["with poolish"]
+    assert fit.answer is not None
+    assert fit.answer.fitted.formula.stages == ("poolish", "final dough")
+    assert "Poolish" in export(fit.answer.fitted, "markdown")
+
+
 def test_a_saved_formula_can_be_opened_again() -> None:
     """CSV and JSON that the panel saves are files that it opens, pan and all."""
     formula = read_recipe(CUPS).formula
