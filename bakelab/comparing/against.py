@@ -8,7 +8,7 @@ import numpy as np
 import pandas as pd
 
 from bakelab.comparing.against_words import against_text
-from bakelab.comparing.data import ComparisonError, counted, usable
+from bakelab.comparing.data import ComparisonError, check_confidence, counted, usable
 from bakelab.comparing.ratios import doubt_column
 from bakelab.comparing.repeats import Repeats, lack_of_fit, repeats
 from bakelab.comparing.surface_terms import Array
@@ -125,10 +125,7 @@ def _check(result: str, ratio: str, shape: str, confidence: float) -> None:
         )
     if shape not in SHAPES:
         raise ComparisonError(f"no shape {shape!r}; use one of {', '.join(SHAPES)}")
-    if not 0.5 <= confidence <= 0.999:
-        raise ComparisonError(
-            f"a confidence of {confidence} is not possible; give 0.5 to 0.999"
-        )
+    check_confidence(confidence)
 
 
 def _points(frame: pd.DataFrame, result: str, ratio: str, name: str) -> pd.DataFrame:

@@ -8,7 +8,15 @@ import pandas as pd
 
 from bakelab.errors import BakelabError
 
-__all__ = ["ComparisonError", "counted", "joined", "number", "rounded", "usable"]
+__all__ = [
+    "ComparisonError",
+    "check_confidence",
+    "counted",
+    "joined",
+    "number",
+    "rounded",
+    "usable",
+]
 
 
 class ComparisonError(BakelabError, ValueError):
@@ -67,6 +75,18 @@ def usable(
             "write them into the bake book first, or choose other columns"
         )
     return kept, remarks
+
+
+def check_confidence(confidence: float) -> None:
+    """Refuse a confidence that no interval can have, or that says nothing.
+
+    Raises
+    ------
+    ComparisonError
+        If it is not from 0.5 to 0.999.
+    """
+    if not 0.5 <= confidence <= 0.999:
+        raise ComparisonError(f"got a confidence of {confidence}; give 0.5 to 0.999")
 
 
 def counted(count: int, what: str) -> str:

@@ -9,7 +9,14 @@ import pandas as pd
 
 from bakelab.comparing.against_words import chance
 from bakelab.comparing.batches import BatchFit, fit_batches
-from bakelab.comparing.data import ComparisonError, counted, number, rounded, usable
+from bakelab.comparing.data import (
+    ComparisonError,
+    check_confidence,
+    counted,
+    number,
+    rounded,
+    usable,
+)
 from bakelab.comparing.names import named, with_unit
 from bakelab.comparing.tails import t_chance, t_reach
 
@@ -105,8 +112,7 @@ def mixed_comparison(
     J. C. Pinheiro and D. M. Bates, Mixed-Effects Models in S and S-PLUS,
     Springer, 2000, section 2.4.2.
     """
-    if not 0.5 <= confidence <= 0.999:
-        raise ComparisonError(f"got a confidence of {confidence}; give 0.5 to 0.999")
+    check_confidence(confidence)
     numeric = [
         c for c in also if c in frame and pd.api.types.is_numeric_dtype(frame[c])
     ]

@@ -8,7 +8,14 @@ import numpy.typing as npt
 import pandas as pd
 
 from bakelab.comparing.against_words import chance
-from bakelab.comparing.data import ComparisonError, counted, number, rounded, usable
+from bakelab.comparing.data import (
+    ComparisonError,
+    check_confidence,
+    counted,
+    number,
+    rounded,
+    usable,
+)
 from bakelab.comparing.names import named, with_unit
 from bakelab.comparing.tails import t_chance, t_reach
 
@@ -90,8 +97,7 @@ def paired(
     """
     if first == second:
         raise ComparisonError(f"{first} stands against itself; choose two that differ")
-    if not 0.5 <= confidence <= 0.999:
-        raise ComparisonError(f"got a confidence of {confidence}; give 0.5 to 0.999")
+    check_confidence(confidence)
     kept, remarks = usable(frame, numbers=[result], words=[by, pair])
     pairs, more = _pairs(kept, result, by, pair, first, second)
     away = pairs["difference"].to_numpy()

@@ -1,15 +1,9 @@
 """A bake's page as HTML: a whole page to print, or a part inside a panel."""
 
-from functools import cache
-from pathlib import Path
-from typing import TYPE_CHECKING
-
 from bakelab.charts.written import xml_clean
 from bakelab.sheets.bake import BakeSheet
 from bakelab.sheets.bake_fit import DRAWING_EM, PHOTO_EM, bake_page_pt
-
-if TYPE_CHECKING:
-    from jinja2 import Template
+from bakelab.sheets.templates import page_of
 
 __all__ = ["bake_html", "bake_part_html"]
 
@@ -32,7 +26,8 @@ def _rendered(sheet: BakeSheet, *, whole: bool) -> str:
     from markupsafe import Markup
 
     drawings = [Markup(drawing) for drawing in sheet.drawings]
-    page = _template().render(
+    page = page_of(
+        "bake.html.j2",
         sheet=sheet,
         drawings=drawings,
         whole=whole,
@@ -41,11 +36,3 @@ def _rendered(sheet: BakeSheet, *, whole: bool) -> str:
         photo_em=PHOTO_EM,
     )
     return xml_clean(page)
-
-
-@cache
-def _template() -> "Template":
-    from jinja2 import Environment, StrictUndefined
-
-    source = Path(__file__).with_name("bake.html.j2").read_text(encoding="utf-8")
-    return Environment(autoescape=True, undefined=StrictUndefined).from_string(source)

@@ -1,12 +1,14 @@
 """A bake's page as a PDF of one page, set by typst without a network."""
 
-from typing import Any
+from pathlib import Path
 
 from bakelab.charts.written import xml_clean, xml_text
 from bakelab.sheets.bake import BakePhoto, BakeSheet
-from bakelab.sheets.pdf import typeset
+from bakelab.sheets.pdf import each_text, pdf_of
 
 __all__ = ["bake_pdf"]
+
+_TEMPLATE = Path(__file__).with_name("bake.typ")
 
 
 def bake_pdf(sheet: BakeSheet, *, paper: str = "a4") -> bytes:
@@ -25,9 +27,9 @@ def bake_pdf(sheet: BakeSheet, *, paper: str = "a4") -> bytes:
     BakelabError
         If there is no such paper.
     """
-    data = _clean(sheet.to_data())
+    data = each_text(sheet.to_data(), xml_clean)
     data["photos"] = [_as_svg(photo) for photo in sheet.photos]
-    return typeset("bake.typ", data, paper=paper)
+    return pdf_of(_TEMPLATE, data, paper=paper)
 
 
 def _as_svg(photo: BakePhoto) -> dict[str, str]:
@@ -39,14 +41,3 @@ def _as_svg(photo: BakePhoto) -> dict[str, str]:
         f'height="{height}" href="{xml_text(photo.address)}"/></svg>'
     )
     return {"svg": drawn, "caption": xml_clean(photo.caption)}
-
-
-def _clean(value: Any) -> Any:
-    """The data with what is no text of XML replaced."""
-    if isinstance(value, str):
-        return xml_clean(value)
-    if isinstance(value, dict):
-        return {name: _clean(inner) for name, inner in value.items()}
-    if isinstance(value, (list, tuple)):
-        return [_clean(inner) for inner in value]
-    return value

@@ -1,13 +1,7 @@
 """A plan of trials as a page for the bench."""
 
-from functools import cache
-from pathlib import Path
-from typing import TYPE_CHECKING
-
+from bakelab.sheets.templates import page_of
 from bakelab.variants import PLANS, Plan
-
-if TYPE_CHECKING:
-    from jinja2 import Template
 
 __all__ = ["bench_html"]
 
@@ -22,7 +16,8 @@ def bench_html(plan: Plan, *, title: str = "Plan of trials") -> str:
         (str(label), [f"{grams:,.1f}" for grams in cells])
         for label, *cells in bench.itertuples()
     ]
-    return _template().render(
+    return page_of(
+        "bench.html.j2",
         title=title,
         kind=PLANS[plan.kind].capitalize(),
         trials=list(plan.frame["name"]),
@@ -30,11 +25,3 @@ def bench_html(plan: Plan, *, title: str = "Plan of trials") -> str:
         remarks=plan.remarks,
         rows=rows,
     )
-
-
-@cache
-def _template() -> "Template":
-    from jinja2 import Environment
-
-    text = Path(__file__).with_name("bench.html.j2").read_text(encoding="utf-8")
-    return Environment(autoescape=True).from_string(text)

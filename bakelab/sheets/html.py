@@ -1,15 +1,9 @@
 """A kitchen sheet as one self-contained HTML page without a script."""
 
-from functools import cache
-from pathlib import Path
-from typing import TYPE_CHECKING
-
 from bakelab.charts.written import xml_clean
 from bakelab.sheets.model import Sheet
 from bakelab.sheets.page_fit import page_fit
-
-if TYPE_CHECKING:
-    from jinja2 import Template
+from bakelab.sheets.templates import page_of
 
 __all__ = ["sheet_html"]
 
@@ -23,17 +17,10 @@ def sheet_html(sheet: Sheet) -> str:
     from markupsafe import Markup
 
     fit = page_fit(sheet)
-    page = _template().render(
+    page = page_of(
+        "sheet.html.j2",
         sheet=sheet.to_data(),
         drawing=Markup(sheet.drawing),
         fit=fit,
     )
     return xml_clean(page)
-
-
-@cache
-def _template() -> "Template":
-    from jinja2 import Environment, StrictUndefined
-
-    source = Path(__file__).with_name("sheet.html.j2").read_text(encoding="utf-8")
-    return Environment(autoescape=True, undefined=StrictUndefined).from_string(source)

@@ -1,6 +1,7 @@
 """A kitchen sheet as a PDF of one page, set by typst without a network."""
 
 import json
+from collections.abc import Callable, Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -8,10 +9,11 @@ from typing import Any
 from bakelab.errors import BakelabError
 from bakelab.sheets.model import Sheet
 
-__all__ = ["PAPERS", "plain_text", "sheet_pdf", "typeset"]
+__all__ = ["PAPERS", "each_text", "pdf_of", "plain_text", "sheet_pdf"]
 
 PAPERS = ("a4", "us-letter")
 """Paper sizes: ISO 216 A4 and US Letter (ANSI/ASME Y14.1 A)."""
+_SHEET = Path(__file__).with_name("sheet.typ")
 
 
 def sheet_pdf(sheet: Sheet, *, paper: str = "a4") -> bytes:
@@ -31,11 +33,11 @@ def sheet_pdf(sheet: Sheet, *, paper: str = "a4") -> bytes:
     BakelabError
         If there is no such paper.
     """
-    return typeset("sheet.typ", plain_text(sheet.to_data()), paper=paper)
+    return pdf_of(_SHEET, plain_text(sheet.to_data()), paper=paper)
 
 
-def typeset(template: str, data: Any, *, paper: str, name: str = "sheet") -> bytes:
-    """A PDF of a template of this folder, which reads `data` as JSON by its name.
+def pdf_of(template: Path, data: Any, *, paper: str, name: str = "sheet") -> bytes:
+    """A PDF of a template, which reads `data` as JSON by its name.
 
     Raises
     ------
@@ -51,16 +53,23 @@ def typeset(template: str, data: Any, *, paper: str, name: str = "sheet") -> byt
 
 
 @cache
-def _template(name: str) -> bytes:
-    return Path(__file__).with_name(name).read_bytes()
+def _template(path: Path) -> bytes:
+    return path.read_bytes()
 
 
 def plain_text(value: Any) -> Any:
     """The data with what is no Unicode text (lone surrogates, NUL) replaced."""
+    return each_text(
+        value, lambda t: t.encode("utf-8", "replace").decode().replace("\0", "\ufffd")
+    )
+
+
+def each_text(value: Any, change: Callable[[str], str]) -> Any:
+    """Plain data (texts, lists, mappings) with every text changed, keys as they are."""
     if isinstance(value, str):
-        return value.encode("utf-8", "replace").decode().replace("\0", "\ufffd")
-    if isinstance(value, dict):
-        return {name: plain_text(inner) for name, inner in value.items()}
+        return change(value)
+    if isinstance(value, Mapping):
+        return {name: each_text(inner, change) for name, inner in value.items()}
     if isinstance(value, (list, tuple)):
-        return [plain_text(inner) for inner in value]
+        return [each_text(inner, change) for inner in value]
     return value

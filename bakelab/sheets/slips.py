@@ -6,19 +6,17 @@ may not.
 
 import re
 from collections.abc import Mapping
-from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from bakelab.charts.written import xml_clean
-from bakelab.sheets.pdf import plain_text, typeset
+from bakelab.sheets.pdf import each_text, pdf_of, plain_text
+from bakelab.sheets.templates import page_of
 from bakelab.tasting import Tasting
-
-if TYPE_CHECKING:
-    from jinja2 import Template
 
 __all__ = ["key_html", "key_pdf", "slips_html", "slips_pdf"]
 
+_HERE = Path(__file__).parent
 _LONG_WORD = re.compile(r"\S{16}(?=\S)")
 
 
@@ -45,12 +43,12 @@ def key_pdf(tasting: Tasting, *, paper: str = "a4") -> bytes:
 
 def slips_html(tasting: Tasting) -> str:
     """The slips as one self-contained page without a script, to print."""
-    return xml_clean(_template("slips.html.j2").render(data=_slips_data(tasting)))
+    return xml_clean(page_of("slips.html.j2", data=_slips_data(tasting)))
 
 
 def key_html(tasting: Tasting) -> str:
     """The key as one self-contained page without a script, to print."""
-    return xml_clean(_template("tasting_key.html.j2").render(data=_key_data(tasting)))
+    return xml_clean(page_of("tasting_key.html.j2", data=_key_data(tasting)))
 
 
 def _slips_data(tasting: Tasting) -> dict[str, Any]:
@@ -101,22 +99,10 @@ def _reference(tasting: Tasting, codes: tuple[str, ...]) -> str:
 
 
 def _pdf(template: str, data: Mapping[str, Any], paper: str) -> bytes:
-    words = _breakable(plain_text(dict(data)))
-    return typeset(template, words, paper=paper, name="data")
+    words = each_text(plain_text(data), _breakable)
+    return pdf_of(_HERE / template, words, paper=paper, name="data")
 
 
-def _breakable(value: Any) -> Any:
-    """The data with places to break inside words that are longer than a slip."""
-    if isinstance(value, str):
-        return _LONG_WORD.sub("\\g<0>\u200b", value)
-    if isinstance(value, dict):
-        return {name: _breakable(inner) for name, inner in value.items()}
-    return [_breakable(inner) for inner in value] if isinstance(value, list) else value
-
-
-@cache
-def _template(name: str) -> "Template":
-    from jinja2 import Environment, StrictUndefined
-
-    environment = Environment(autoescape=True, undefined=StrictUndefined)
-    return environment.from_string(Path(__file__).with_name(name).read_text("utf-8"))
+def _breakable(text: str) -> str:
+    """A text with places to break inside words that are longer than a slip."""
+    return _LONG_WORD.sub("\\g<0>\u200b", text)

@@ -1,19 +1,17 @@
 """Sheets and the answer key as PDF, set by typst without a network."""
 
-import json
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 from bakelab.charts.written import xml_clean
-from bakelab.errors import BakelabError
 from bakelab.lessons.classroom.pictures import paper_svg, picture_words
 from bakelab.lessons.classroom.sheets import ClassSet, StudentSheet
 from bakelab.lessons.item import Item
 from bakelab.lessons.making import families
 from bakelab.lessons.prose import blocks
 from bakelab.lessons.words import decimal
-from bakelab.sheets import PAPERS
+from bakelab.sheets.pdf import each_text, pdf_of
 from bakelab.sheets.words import typeset
 
 __all__ = ["key_pdf", "sheet_pdf"]
@@ -58,14 +56,9 @@ def key_pdf(made: ClassSet, *, paper: str = "a4") -> bytes:
 
 
 def _compiled(name: str, data: Mapping[str, Any], paper: str) -> bytes:
-    import typst
-
-    if paper not in PAPERS:
-        raise BakelabError(f"no paper {paper!r}; choose one of {', '.join(PAPERS)}")
-    template = (_HERE / f"{name}.typ").read_bytes()
-    text = json.dumps(_clean(data), ensure_ascii=False)
-    inputs = {name: text, "paper": paper}
-    return bytes(typst.compile(template, sys_inputs=inputs))
+    return pdf_of(
+        _HERE / f"{name}.typ", each_text(data, _clean), paper=paper, name=name
+    )
 
 
 def _question(item: Item) -> dict[str, Any]:
@@ -116,12 +109,6 @@ def _solutions(sheet: StudentSheet, names: Mapping[str, str]) -> dict[str, Any]:
     }
 
 
-def _clean(value: Any) -> Any:
-    """The data without what is no text, and no break before a unit."""
-    if isinstance(value, str):
-        return typeset(xml_clean(value))
-    if isinstance(value, Mapping):
-        return {name: _clean(inner) for name, inner in value.items()}
-    if isinstance(value, list):
-        return [_clean(inner) for inner in value]
-    return value
+def _clean(text: str) -> str:
+    """A text without what is no text, and no break before a unit."""
+    return typeset(xml_clean(text))

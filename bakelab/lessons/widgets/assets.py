@@ -3,6 +3,7 @@
 from functools import cache
 from pathlib import Path
 
+from bakelab.panels import scripts
 from bakelab.theme import panel_css
 
 __all__ = ["lesson_css", "script"]
@@ -23,7 +24,7 @@ def lesson_css() -> str:
 
 @cache
 def script(name: str) -> str:
-    """One of our scripts, with the keyboard rules of `keys.js` in front."""
+    """One of our scripts, with `element` and the rules of `keys.js` in front."""
     here = Path(__file__)
-    both = (here.with_name(n).read_text(encoding="utf-8") for n in ("keys.js", name))
-    return "\n".join(both)
+    own = scripts.script(here.with_name(name), "element.js")
+    return f"{here.with_name('keys.js').read_text(encoding='utf-8')}\n{own}"

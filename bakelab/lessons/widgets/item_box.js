@@ -2,12 +2,6 @@
 // so that the focus never falls out of it. Question, hints, solution and picture are
 // ours and escaped in Python; what the student writes only ever goes in as a value.
 
-function element(tag, properties = {}, children = []) {
-  const made = Object.assign(document.createElement(tag), properties);
-  made.append(...children);
-  return made;
-}
-
 function render({ model, el }) {
   const id = `bakelab-item-${Math.random().toString(36).slice(2)}`;
   const heading = element("h3", { id: `${id}-head`, tabIndex: -1 });

@@ -1,12 +1,6 @@
 // The table of bakes: one row for each, opened by its button, sorted by a heading.
 // Every word goes in as text.
 
-function element(tag, properties = {}, children = []) {
-  const made = Object.assign(document.createElement(tag), properties);
-  made.append(...children);
-  return made;
-}
-
 function compare(a, b) {
   if (a === b) return 0;
   if (a === "" || a === null) return 1;

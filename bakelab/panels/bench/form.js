@@ -4,21 +4,6 @@
 const ANSWER_MS = 4000;
 const NO_ANSWER = "Not saved yet: no answer. If the kernel was restarted, run the cell again.";
 
-function element(tag, properties = {}, children = []) {
-  const made = Object.assign(document.createElement(tag), properties);
-  made.append(...children);
-  return made;
-}
-
-// The Lab's own shortcuts would take plain keys away from fields and buttons.
-function keepKeys(panel) {
-  if (!panel || panel.dataset.keysKept) return;
-  panel.dataset.keysKept = "1";
-  panel.addEventListener("keydown", (event) => {
-    if (!event.ctrlKey && !event.altKey && !event.metaKey) event.stopPropagation();
-  });
-}
-
 function render({ model, el }) {
   const key = `bakelab-${Math.random().toString(36).slice(2)}`;
   const parts = {};

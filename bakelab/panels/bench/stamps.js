@@ -5,12 +5,6 @@ const ANSWER_MS = 4000;
 const NO_ANSWER = "No answer: this time is not written down yet. If the kernel was "
   + "restarted, run the cell again.";
 
-function element(tag, properties = {}, children = []) {
-  const made = Object.assign(document.createElement(tag), properties);
-  made.append(...children);
-  return made;
-}
-
 const two = (number) => String(number).padStart(2, "0");
 
 function clock(ms) {

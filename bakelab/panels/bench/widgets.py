@@ -7,6 +7,8 @@ from typing import Any
 import anywidget
 import traitlets
 
+from bakelab.panels.scripts import script
+
 __all__ = ["BakesTable", "FactForm", "Stamps"]
 
 _HERE = Path(__file__).parent
@@ -20,7 +22,7 @@ class FactForm(anywidget.AnyWidget):
     `states` what is said beside it, `offered` words to choose from.
     """
 
-    _esm = _HERE / "form.js"
+    _esm = script(_HERE / "form.js", "element.js", "keep_keys.js")
     groups = traitlets.List(traitlets.Dict()).tag(sync=True)
     values = traitlets.Dict().tag(sync=True)
     states = traitlets.Dict().tag(sync=True)
@@ -63,7 +65,7 @@ class Stamps(anywidget.AnyWidget):
     Moments are milliseconds since 1970, as a browser counts them.
     """
 
-    _esm = _HERE / "stamps.js"
+    _esm = script(_HERE / "stamps.js", "element.js")
     buttons = traitlets.List(traitlets.Dict()).tag(sync=True)
     timers = traitlets.List(traitlets.Dict()).tag(sync=True)
     stamps = traitlets.List(traitlets.Dict()).tag(sync=True)
@@ -89,7 +91,7 @@ class Stamps(anywidget.AnyWidget):
 class BakesTable(anywidget.AnyWidget):
     """One row for each bake; a heading sorts, the first cell opens."""
 
-    _esm = _HERE / "bakes_table.js"
+    _esm = script(_HERE / "bakes_table.js", "element.js")
     columns = traitlets.List(traitlets.Dict()).tag(sync=True)
     rows = traitlets.List(traitlets.Dict()).tag(sync=True)
     chosen = traitlets.Unicode().tag(sync=True)
