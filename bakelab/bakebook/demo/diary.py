@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from datetime import UTC, datetime, timedelta
+from dataclasses import replace
+from datetime import timedelta
 
 import numpy as np
 
+from bakelab.bakebook.demo.failures import FAILURES
 from bakelab.bakebook.demo.made import Baker, MadeBake, Wanted
 from bakelab.bakebook.demo.recipes import (
     LARGE_TIN,
@@ -15,34 +17,14 @@ from bakelab.bakebook.demo.recipes import (
     SMALL_TIN,
     DemoFormula,
 )
-from bakelab.bakebook.demo.truth import TRUTH, core_curve, plan_volume_cm3_g
+from bakelab.bakebook.demo.truth import FIRST_DAY, TRUTH, core_curve, plan_volume_cm3_g
 from bakelab.formula import Formula
 from bakelab.variants import Plan
 
-__all__ = ["FIRST_DAY", "diary"]
+__all__ = ["diary"]
 
-FIRST_DAY = datetime(2026, 1, 8, 6, 30, tzinfo=UTC)  # a Thursday
 WEEKS, PAIRS = 24, 8
 LARGE_G, SMALL_G = 727.0, 459.0
-_LESSONS = {
-    "forgotten salt": (
-        "**Forgot the salt.** Found on tasting: flat, crust pale, dough slack and too "
-        "fast. *From now on the salt is weighed into its own cup before the water.*"
-    ),
-    "underproofed": (
-        "Went in 38 min early, the oven was needed. Tight crumb, a tear along the side."
-    ),
-    "overfilled": (
-        "**Too much dough in the tin** (the sheet said 770 g): it ran over the edge "
-        "and smoked on the floor of the oven. Oven off, left shut until it was cold. "
-        "*Weigh the dough into the tin; a tray below.*"
-    ),
-    "overproofed": "Proof forgotten over a delivery: 70 min too long, sunk.",
-    "underbaked": (
-        "Taken out at 24 min by the colour of the crust. Core not done: gummy line "
-        "above the base. **Not served.** Measure the core, not the colour."
-    ),
-}
 
 
 class _Year:
@@ -199,48 +181,9 @@ class _Year:
                 )
 
     def _failures(self) -> Iterator[Wanted]:
-        """What went wrong; each is a bake with its lesson."""
-
-        def day(number: int) -> datetime:
-            return FIRST_DAY + timedelta(days=number, hours=4)
-
-        yield Wanted(
-            "mill", day(16), volume_cm3_g=4.75, loss_pct=12.3, taste=3.0,
-            curve=self._large, tags=("failure", "forgotten salt"),
-            picture="pale, without salt",
-            state="pale",
-            notes=(_LESSONS["forgotten salt"],),
-        )  # fmt: skip
-        yield Wanted(
-            "whole", day(40), dough_g=740.0, volume_cm3_g=2.5, loss_pct=10.6,
-            late_min=-38.0, taste=4.0, crumb="whole", tags=("failure", "underproofed"),
-            picture="tight crumb, torn side",
-            notes=(_LESSONS["underproofed"],),
-        )  # fmt: skip
-        yield Wanted(
-            "milk", day(92), dough_g=1020.0, volume_cm3_g=3.2, loss_pct=9.0,
-            bake_min=38.0, taste=5.0, tags=("failure", "overfilled"),
-            state="overfilled", picture="over the edge of the tin",
-            notes=(_LESSONS["overfilled"],),
-            facts={"planned_dough_g": 770.0},
-        )  # fmt: skip
-        yield Wanted(
-            "rye", day(61), dough_g=718.0, volume_cm3_g=2.3, loss_pct=12.9,
-            late_min=70.0, proof_min=90.0, bake_min=42.0, taste=4.0, crumb="rye",
-            tags=("failure", "overproofed"), state="collapsed",
-            picture="sunk in the middle",
-            notes=(_LESSONS["overproofed"],),
-        )  # fmt: skip
-        yield Wanted(
-            "mill", day(103), volume_cm3_g=4.15, loss_pct=8.9, bake_min=24.0,
-            curve=self._large, probe=True, taste=3.0, tags=("failure", "underbaked"),
-            notes=(_LESSONS["underbaked"],),
-            facts={"planned_bake_min": 34.0},
-        )  # fmt: skip
-        yield Wanted(
-            "mill", FIRST_DAY + timedelta(days=14, minutes=6), tags=("house loaf",),
-            retired_why="entered twice", who="Orla",
-        )  # fmt: skip
+        for wanted in FAILURES:
+            baked = wanted.formula == "mill" and not wanted.retired_why
+            yield replace(wanted, curve=self._large) if baked else wanted
 
 
 def diary(

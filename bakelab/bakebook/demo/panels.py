@@ -8,8 +8,8 @@ from typing import Any
 
 import numpy as np
 
-from bakelab.bakebook.demo.diary import FIRST_DAY
 from bakelab.bakebook.demo.recipes import DemoFormula
+from bakelab.bakebook.demo.truth import FIRST_DAY
 from bakelab.tasting import Tasting, judge, plan_tasting, read_answer
 
 __all__ = ["demo_tastings"]

@@ -25,6 +25,32 @@ SMALL_TIN = "loaf 8 x 4 x 2.5 in"
 LIDDED_TIN = "loaf 33 x 10 x 10 cm, lidded"
 PAIRS_NAME = "Two sizes"
 PLAN_NAME = "Water and yeast"
+# Title, style and grams, by a short name; every bread is baked in the large tin.
+_BREADS: Mapping[str, tuple[str, str, Mapping[str, float]]] = MappingProxyType(
+    {
+        "mill": (
+            "Mill loaf", "white_pan",
+            {"wheat_bread": 420, "water": 269, "butter_unsalted": 13,
+             "sugar_white": 13, "salt_table": 8, "yeast_instant": 4.2},
+        ),
+        "rye": (
+            "Ferry rye", "rye_mixed_light",
+            {"wheat_bread": 240, "rye_medium": 120, "starter_rye": 160, "water": 190,
+             "salt_table": 8},
+        ),
+        "whole": (
+            "Weir whole wheat", "whole_wheat_pan",
+            {"wheat_whole": 400, "water": 300, "honey": 16, "oil_olive": 12,
+             "salt_table": 8, "yeast_instant": 4.4},
+        ),
+        "milk": (
+            "Lock-keeper's milk bread", "milk_bread",
+            {"wheat_bread": 400, "milk_whole": 236, "egg_whole": 50,
+             "butter_unsalted": 40, "sugar_white": 36, "salt_table": 7,
+             "yeast_instant": 6},
+        ),
+    }
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -37,13 +63,13 @@ class DemoFormula:
     change: str = ""
 
 
-def _formula(title: str, style: str, tin: str, **grams: float) -> Formula:
+def _formula(title: str, style: str, grams: Mapping[str, float]) -> Formula:
     made = Formula.from_pairs(list(grams.items()))
     return replace(
         made,
         title=title,
         style=style,
-        stated_pan=tin,
+        stated_pan=LARGE_TIN,
         oven="220 °C",
         bake_minutes=(30.0, 36.0),
         notes="An invented bread of the invented Lindenfurt Mill.",
@@ -52,37 +78,21 @@ def _formula(title: str, style: str, tin: str, **grams: float) -> Formula:
 
 def demo_formulas() -> Mapping[str, DemoFormula]:
     """Formulas by a short name; a variant comes after its parent."""
-    mill = _formula(
-        "Mill loaf", "white_pan", LARGE_TIN,
-        wheat_bread=420, water=269, butter_unsalted=13, sugar_white=13,
-        salt_table=8, yeast_instant=4.2,
-    )  # fmt: skip
-    rye = _formula(
-        "Ferry rye", "rye_mixed_light", LARGE_TIN,
-        wheat_bread=240, rye_medium=120, starter_rye=160, water=190, salt_table=8,
-    )  # fmt: skip
-    whole = _formula(
-        "Weir whole wheat", "whole_wheat_pan", LARGE_TIN,
-        wheat_whole=400, water=300, honey=16, oil_olive=12, salt_table=8,
-        yeast_instant=4.4,
-    )  # fmt: skip
-    milk = _formula(
-        "Lock-keeper's milk bread", "milk_bread", LARGE_TIN,
-        wheat_bread=400, milk_whole=236, egg_whole=50, butter_unsalted=40,
-        sugar_white=36, salt_table=7, yeast_instant=6,
-    )  # fmt: skip
-    less = replace(set_ratios(mill, {"salt": 1.4}), title="Mill loaf, less salt")
+    made = {short: _formula(*bread) for short, bread in _BREADS.items()}
+    less = replace(
+        set_ratios(made["mill"], {"salt": 1.4}), title="Mill loaf, less salt"
+    )
     wetter = replace(
-        set_ratios(whole, {"water": 80.0}), title="Weir whole wheat, wetter"
+        set_ratios(made["whole"], {"water": 80.0}), title="Weir whole wheat, wetter"
     )
     return MappingProxyType(
         {
-            "mill": DemoFormula(mill, "house loaf"),
+            "mill": DemoFormula(made["mill"], "house loaf"),
             "less salt": DemoFormula(less, "less salt", "mill", "salt 1.9 % to 1.4 %"),
-            "rye": DemoFormula(rye, "rye of the week"),
-            "whole": DemoFormula(whole, "whole wheat"),
+            "rye": DemoFormula(made["rye"], "rye of the week"),
+            "whole": DemoFormula(made["whole"], "whole wheat"),
             "wetter": DemoFormula(wetter, "wetter", "whole", "water 75 % to 80 %"),
-            "milk": DemoFormula(milk, "for holidays"),
+            "milk": DemoFormula(made["milk"], "for holidays"),
         }
     )
 

@@ -6,6 +6,7 @@ Charts and comparisons of the demo book can be held against these numbers.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import UTC, datetime
 from types import MappingProxyType
 
 import numpy as np
@@ -14,8 +15,16 @@ from bakelab.formula import Formula
 from bakelab.pans import pan
 from bakelab.units import in_unit
 
-__all__ = ["TRUTH", "core_curve", "crown_height_cm", "jar_ml", "plan_volume_cm3_g"]
+__all__ = [
+    "FIRST_DAY",
+    "TRUTH",
+    "core_curve",
+    "crown_height_cm",
+    "jar_ml",
+    "plan_volume_cm3_g",
+]
 
+FIRST_DAY = datetime(2026, 1, 8, 6, 30, tzinfo=UTC)  # a Thursday
 TRUTH: Mapping[str, float] = MappingProxyType(
     {
         "house_volume_cm3_g": 4.30,  # specific volume of the house loaf

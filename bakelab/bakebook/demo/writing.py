@@ -13,7 +13,6 @@ import numpy as np
 from sqlalchemy import Connection, insert, update
 
 from bakelab.bakebook import kept_formulas, sessions, tables
-from bakelab.bakebook.demo.diary import FIRST_DAY
 from bakelab.bakebook.demo.made import MadeBake
 from bakelab.bakebook.demo.pictures import cut_of_a_loaf
 from bakelab.bakebook.demo.recipes import (
@@ -23,7 +22,7 @@ from bakelab.bakebook.demo.recipes import (
     SMALL_TIN,
     DemoFormula,
 )
-from bakelab.bakebook.demo.truth import TRUTH
+from bakelab.bakebook.demo.truth import FIRST_DAY, TRUTH
 from bakelab.bakebook.fact_checks import check_facts
 from bakelab.bakebook.facts import READINGS
 from bakelab.bakebook.photos import store_photo
