@@ -14,7 +14,7 @@ from bakelab.bakebook.facts import FACTS
 from bakelab.bakebook.house import house
 from bakelab.bakebook.kept_formulas import formula_of
 from bakelab.bakebook.listing import fold
-from bakelab.bakebook.model import Bake
+from bakelab.bakebook.model import Bake, Mark
 from bakelab.bakebook.tables import BAKES, FORMULAS, NOTES, TAGS
 from bakelab.errors import BakelabError, DamagedBookError
 from bakelab.formula import Formula
@@ -64,16 +64,8 @@ def _work_out(
         formula = _formula(db, row["formula_key"], formulas)
         numbers = {}
         if formula is not None:
-            bake = Bake(
-                id=bake_id,
-                version=row["version"],
-                formula_key=row["formula_key"],
-                formula=formula,
-                started_at=row["started_at"],
-                facts=facts,
-                marks=marks.get(bake_id, ()),
-                readings=readings.get(bake_id, kept_readings.NO_READINGS),
-            )
+            read = readings.get(bake_id, kept_readings.NO_READINGS)
+            bake = _bake(row, formula, marks.get(bake_id, ()), read)
             numbers = _computed(bake, prices)
         said = [value for value in facts.values() if isinstance(value, str)]
         found = {
@@ -82,6 +74,24 @@ def _work_out(
             "found_by": fold("\n".join((*words.get(bake_id, ()), *said))),
         }
         db.execute(update(BAKES).where(BAKES.c.id == bake_id).values(found))
+
+
+def _bake(
+    row: RowMapping,
+    formula: Formula,
+    marks: tuple[Mark, ...],
+    readings: pd.DataFrame,
+) -> Bake:
+    return Bake(
+        id=row["id"],
+        version=row["version"],
+        formula_key=row["formula_key"],
+        formula=formula,
+        started_at=row["started_at"],
+        facts=facts_of(row),
+        marks=marks,
+        readings=readings,
+    )
 
 
 def _formula(

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from bakelab.bakebook.facts import FACTS_BY_NAME
 from bakelab.errors import BakelabError, BookError
 from bakelab.formula import Formula
-from bakelab.oven import BakeEstimate, Oven, estimate_bake, house_heating
+from bakelab.oven import BakeEstimate, HouseHeating, Oven, estimate_bake, house_heating
 from bakelab.oven import oven as read_oven
 from bakelab.pans import Pan
 from bakelab.units import Q_, Quantity
@@ -170,15 +170,8 @@ def _learned(bake: Bake, offset_k: float) -> dict[str, Any]:
     }
     if row["why_not"]:
         return row
-    points = _core(bake)
     try:
-        found = house_heating(
-            bake.formula,
-            str(bake.facts["pan"]),
-            [(Q_(minute, "minute"), Q_(core, "degC")) for minute, core in points],
-            oven=Q_(_real_c(bake.facts, offset_k), "degC"),
-            dough=Q_(float(bake.facts["dough_in_g"]), "g"),
-        )
+        found = _heating(bake, offset_k)
     except BakelabError as error:
         return {**row, "why_not": str(error)}
     why = "no strength of heating fits" if found.at_edge else ""
@@ -186,6 +179,16 @@ def _learned(bake: Bake, offset_k: float) -> dict[str, Any]:
         why = f"its readings lie {found.off_k:.0f} K from the curve"
     told = {"heating": found.heating, "off_k": found.off_k, "readings": found.readings}
     return {**row, **told, "used": not why, "why_not": why}
+
+
+def _heating(bake: Bake, offset_k: float) -> HouseHeating:
+    return house_heating(
+        bake.formula,
+        str(bake.facts["pan"]),
+        [(Q_(minute, "minute"), Q_(core, "degC")) for minute, core in _core(bake)],
+        oven=Q_(_real_c(bake.facts, offset_k), "degC"),
+        dough=Q_(float(bake.facts["dough_in_g"]), "g"),
+    )
 
 
 def _lacks(facts: Mapping[str, Any]) -> str:

@@ -20,6 +20,7 @@ __all__ = ["DELIMITERS", "Found", "Row", "Unread", "from_cells", "from_lines", "
 
 DELIMITERS = ("\t", ";", "|", ",")
 Line = tuple[int, str]
+_NO_VALUES = ("", "time", "date", "minute", "kind", "unit")  # uses of a column
 _FILLERS = re.compile(
     r"at|after|nach|um|à|a|apres|après|is|was|the|of|to|since|in|on|degrees?|grad|and|"
     r"und|et"
@@ -189,15 +190,12 @@ def _rows(
     own = by_use.get("kind", "").casefold()
     if own and own not in KIND_WORDS:
         raise ValueError(f"{by_use['kind']!r} is no kind of reading")
+    of_value = KIND_WORDS.get(own, "" if own else kind)
     rows = []
     for heading, cell in zip(headings, cells, strict=True):
-        of_kind = (
-            KIND_WORDS.get(own, "" if own else kind)
-            if heading.use == "value"
-            else heading.use
-        )
-        if heading.use in ("", "time", "date", "minute", "kind", "unit") or not cell:
+        if heading.use in _NO_VALUES or not cell:
             continue
+        of_kind = of_value if heading.use == "value" else heading.use
         value = read_value(cell)
         if value is None:
             raise ValueError(f"{cell!r} is no number")

@@ -113,24 +113,32 @@ def settle_times(
     if any(w is not None and w.kind == "number" for w in written) and unit_min is None:
         remarks.append("times without a unit are taken as minutes since the start")
     walk = _Walk(day or datetime.now().astimezone().date(), zone)
-    minutes: list[float | None] = []
-    moments: list[datetime | None] = []
-    for one in written:
-        minute, moment = None, None
-        if one is None:
-            pass
-        elif one.kind == "moment" and one.moment is not None:
-            moment = walk.aware(one.moment)
-        elif one.kind == "colon" and clock:
-            moment = walk.next(one.parts)
-        elif one.kind == "colon":
-            minute = _colon_minutes(one.parts, min_s=as_min_s)
-        else:
-            factor = 1.0 if one.kind == "elapsed" or unit_min is None else unit_min
-            minute = one.number * factor
-        minutes.append(minute)
-        moments.append(moment)
-    return Settled(tuple(minutes), tuple(moments), tuple(remarks))
+    moments = tuple(_moment_of(one, walk, clock=clock) for one in written)
+    minutes = tuple(
+        _minutes_of(one, clock=clock, min_s=as_min_s, unit_min=unit_min)
+        for one in written
+    )
+    return Settled(minutes, moments, tuple(remarks))
+
+
+def _moment_of(one: WrittenTime | None, walk: _Walk, *, clock: bool) -> datetime | None:
+    """The moment that a date or a time of day stands for; None for the rest."""
+    if one is not None and one.kind == "moment" and one.moment is not None:
+        return walk.aware(one.moment)
+    if one is not None and one.kind == "colon" and clock:
+        return walk.next(one.parts)
+    return None
+
+
+def _minutes_of(
+    one: WrittenTime | None, *, clock: bool, min_s: bool, unit_min: float | None
+) -> float | None:
+    """Minutes since the start; None for a time of day, or where nothing is written."""
+    if one is None or one.kind == "moment" or (one.kind == "colon" and clock):
+        return None
+    if one.kind == "colon":
+        return _colon_minutes(one.parts, min_s=min_s)
+    return one.number * (unit_min if one.kind == "number" and unit_min else 1.0)
 
 
 class _Walk:

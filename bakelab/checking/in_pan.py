@@ -156,19 +156,16 @@ def _capacity(quote: Quote, text: str, match: re.Match[str]) -> Iterator[Finding
     cups = next((a for a in found if a.unit == "cup"), None)
     if cups is None or re.search(r"(?i)\b(flour|water|milk|sugar)\b", tail):
         return
-    printed = tail[cups.start : cups.end].strip(" .")
-    span = interval(cups, tail)
     exact = [float(number(s)) for s in match.groups()]
     box = exact[0] * exact[1] * exact[2] / _CUP_IN3
-    most = _BOX_SLACK * box
-    ratio = float(cups.high) / box
     kind: Kind
-    if span.low > most:
+    if interval(cups, tail).low > _BOX_SLACK * box:
         kind, said = "conflict", "more than the box of these measures holds"
-    elif ratio < 0.6:
+    elif float(cups.high) / box < 0.6:
         kind, said = "unlikely", "far less than these measures hold"
     else:
         return
+    printed = tail[cups.start : cups.end].strip(" .")
     yield Finding(
         "pan-holds",
         kind,

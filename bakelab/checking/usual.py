@@ -177,16 +177,18 @@ def find_yeast(case: Case) -> Iterator[Finding]:
     if any("liquid yeast" in e.line.remark for e in case.dough):
         return
     packets = _whole_packets(case)
-    found = [n for n in measures(formula) if n in _YEAST_MOST]
-    if not found or own.low <= _YEAST_MOST[found[0]]:
+    kind = next((n for n in measures(formula) if n in _YEAST_MOST), None)
+    if kind is None or own.low <= _YEAST_MOST[kind]:
         return
-    if packets and own.low * (packets - 1) / packets <= _YEAST_MOST[found[0]]:
-        return
-    kind = found[0]
+    if not packets or own.low * (packets - 1) / packets > _YEAST_MOST[kind]:
+        yield _much_yeast(case, own, kind)
+
+
+def _much_yeast(case: Case, own: Interval, kind: str) -> Finding:
     lines = tuple(e.quote for e in case.dough if e.line.role == "yeast")
     as_fresh = own.low <= _YEAST_MOST["yeast_fresh"] and kind != "yeast_fresh"
     hint = "as fresh yeast it would be usual" if as_fresh else "check the unit"
-    yield Finding(
+    return Finding(
         "yeast-against-amount",
         "unlikely",
         f"{(own.low + own.high) / 2:.2g} % of {_YEAST_NAME[kind]} is far more than any "

@@ -153,10 +153,10 @@ def _size(amount: Amount) -> float:
 def _pieces(
     case: Case, quote: Quote, match: re.Match[str], each: Interval, dough: Interval
 ) -> Iterator[Finding]:
-    count = int(match["n"]) if match["n"].isdigit() else _WORDS[match["n"].casefold()]
+    word, whole = match["n"], match[0]
+    count = int(word) if word.isdigit() else _WORDS[word.casefold()]
     total = each.times(count)
     before = quote.text[max(0, match.start() - 60) : match.start()]
-    whole = match[0]
     scaled = _SCALED.search(before) or _SCALED.search(whole)
     if not scaled and _BAKED.search(f"{before} {whole}"):
         yield from _loaf(case, quote, whole, total, dough)

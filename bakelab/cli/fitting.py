@@ -166,6 +166,17 @@ def _shown(
         f"(times {fitted.factor:.3f})"
     )
     yield ""
+    yield from _weights(weighed)
+    yield ""
+    yield from (f"- {step}" for step in fitted.working)
+    yield from (f"oven: {text}" for text in bake)
+    yield from (f"! {text}" for text in (*left_out, *fitted.remarks, *weighed.remarks))
+    yield from (
+        f"Assumed: {a.subject}: {a.value} ({a.basis})" for a in formula.assumptions
+    )
+
+
+def _weights(weighed: Weighed) -> Iterator[str]:
     yield f"{'weigh':>10}  {'% of flour':>10}  {'rounding':>9}  ingredient"
     for row, pct in zip(
         weighed.frame.to_dict("records"),
@@ -176,10 +187,3 @@ def _shown(
             f"{row['weigh_g']:>8,g} g  {pct:>10.1f}  {row['off_pct']:>+8.1f}%  "
             f"{row['label']}"
         )
-    yield ""
-    yield from (f"- {step}" for step in fitted.working)
-    yield from (f"oven: {text}" for text in bake)
-    yield from (f"! {text}" for text in (*left_out, *fitted.remarks, *weighed.remarks))
-    yield from (
-        f"Assumed: {a.subject}: {a.value} ({a.basis})" for a in formula.assumptions
-    )

@@ -121,11 +121,7 @@ def mixed_comparison(
     kept, reference = _led(kept, by, reference)
     columns = _columns(kept, by, also, numeric)
     _enough(kept, by, batch)
-    if len(kept) <= columns.shape[1] or not kept[result].max() > kept[result].min():
-        raise ComparisonError(
-            f"{counted(len(kept), 'bake')} for {counted(columns.shape[1], 'term')}, "
-            "or all alike: no scatter is left to judge by; bake more"
-        )
+    _scatter_is_left(kept[result], columns.shape[1])
     degrees = _degrees(columns, kept[batch])
     codes, _ = pd.factorize(kept[batch])
     y = kept[result].to_numpy(dtype=float)
@@ -144,6 +140,14 @@ def mixed_comparison(
     )  # fmt: skip
 
 
+def _scatter_is_left(results: "pd.Series[float]", terms: int) -> None:
+    if len(results) <= terms or not results.max() > results.min():
+        raise ComparisonError(
+            f"{counted(len(results), 'bake')} for {counted(terms, 'term')}, "
+            "or all alike: no scatter is left to judge by; bake more"
+        )
+
+
 def _columns(
     kept: pd.DataFrame, by: str, also: Sequence[str], numeric: Sequence[str]
 ) -> pd.DataFrame:
@@ -153,17 +157,7 @@ def _columns(
         if column in numeric:
             parts.append(kept[[column]].rename(columns={column: named(column)}))
             continue
-        levels = list(dict.fromkeys(kept[column]))
-        if len(levels) < 2:
-            raise ComparisonError(
-                f"{named(column)} has only one value, {levels[0]}; choose bakes of two "
-                "at least"
-            )
-        if len(levels) > _MOST_LEVELS:
-            raise ComparisonError(
-                f"{len(levels)} values of {named(column)} are too many to set against "
-                f"each other; choose bakes of {_MOST_LEVELS} at most"
-            )
+        levels = _levels(kept, column)
         # A level of `by` keeps its own name, that of another column says whose it is.
         lead = "" if column == by else f"{named(column)} "
         parts.append(
@@ -178,6 +172,22 @@ def _columns(
             "one of them out"
         )
     return columns
+
+
+def _levels(kept: pd.DataFrame, column: str) -> list[str]:
+    """The values of a column of names, in the order of the bakes."""
+    levels = list(dict.fromkeys(kept[column]))
+    if len(levels) < 2:
+        raise ComparisonError(
+            f"{named(column)} has only one value, {levels[0]}; choose bakes of two "
+            "at least"
+        )
+    if len(levels) > _MOST_LEVELS:
+        raise ComparisonError(
+            f"{len(levels)} values of {named(column)} are too many to set against "
+            f"each other; choose bakes of {_MOST_LEVELS} at most"
+        )
+    return levels
 
 
 def _led(

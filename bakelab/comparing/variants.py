@@ -122,26 +122,29 @@ def _sentences(found: Variants) -> list[str]:
     mean = with_unit(rounded(float(best["mean"]), found.scatter.spread), found.result)
     many = f"{counted(int(best['bakes']), 'bake')}"
     said = [f"Largest {result}: {best['variant']}, {mean} on average of {many}."]
-    single = int((table["bakes"] == 1).sum())
     if math.isnan(found.p_value):
         why = "nothing was baked twice" if not found.scatter.degrees else (
             "the repeats do not differ at all")  # fmt: skip
         return [*said, f"Whether the variants differ cannot be judged: {why}."]
-    odds = f"chance of so much by scatter alone: {chance(found.p_value)}"
-    if found.p_value <= _SHOWN:
-        said.append(f"The variants differ by more than bakes of one do ({odds}).")
-    else:
-        said.append(
-            f"No difference between the {len(table)} variants is shown ({odds}); "
-            "that does not show that they are the same."
-        )
+    single = int((table["bakes"] == 1).sum())
+    return [*said, _verdict(found.p_value, len(table)), *_baked_once(single)]
+
+
+def _verdict(p_value: float, variants: int) -> str:
+    odds = f"chance of so much by scatter alone: {chance(p_value)}"
+    if p_value <= _SHOWN:
+        return f"The variants differ by more than bakes of one do ({odds})."
+    return (
+        f"No difference between the {variants} variants is shown ({odds}); "
+        "that does not show that they are the same."
+    )
+
+
+def _baked_once(single: int) -> list[str]:
+    if not single:
+        return []
     if single == 1:
-        said.append(
-            "1 variant was baked once: its interval rests on how the others scatter."
-        )
-    elif single:
-        said.append(
-            f"{single} variants were baked once: their intervals rest on how the "
-            "others scatter."
-        )
-    return said
+        words = "1 variant was baked once: its interval rests"
+    else:
+        words = f"{single} variants were baked once: their intervals rest"
+    return [f"{words} on how the others scatter."]

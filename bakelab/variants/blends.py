@@ -63,15 +63,14 @@ def blend_to_protein(
     }
     groups = [(_protein(key), grams) for key, grams in movable.items()]
     groups = groups or [_all_main(formula, strong)]
-    strong_g = _main_g(formula, strong)
+    groups.append((_protein(strong), _main_g(formula, strong)))
     found = solve(
-        [[1.0] * (len(groups) + 1), [*(p for p, _ in groups), _protein(strong)]],
+        [[1.0] * len(groups), [protein for protein, _ in groups]],
         [0.0, have_g * target_pct / 100 - inside_g],
-        least_g=[*(-grams for _, grams in groups), -strong_g],
-        costs=[*(1.0 for _ in groups), 1.0 if strong in flours else _GLUTEN_COST],
+        least_g=[-grams for _, grams in groups],
+        costs=[1.0] * (len(groups) - 1) + [1.0 if strong in flours else _GLUTEN_COST],
     )
     if found.missed:
-        groups = [*groups, (_protein(strong), strong_g)]
         raise FormulaError(_out_of_reach(target_pct, groups, inside_g, have_g))
     grams = _grams(formula, movable, found.masses_g, strong)
     made = with_flours(

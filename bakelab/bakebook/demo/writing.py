@@ -124,7 +124,11 @@ class DemoWriter:
             own["retired_at"] = made.moment(20)
             own["retired_why"], own["version"] = wanted.retired_why, 2
             return
-        bake = own["id"]
+        self._log(made, own["id"])
+
+    def _log(self, made: MadeBake, bake: str) -> None:
+        """What is written while it is baked, and of it afterwards."""
+        wanted = made.wanted
         for what, minutes in made.marks:
             moment = made.moment(minutes)
             self._entry(tables.MARKS, made.who, bake_id=bake, what=what, at=moment)

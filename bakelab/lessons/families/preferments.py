@@ -144,6 +144,19 @@ def _help_water_left(
     draft.tell(f"Water in the {kind}: {_n(ahead)} × {decimal(wet / 100)} = {_g(gone)}.")
     left = worked(answer, "g", Fraction(1))
     draft.tell(f"Left: {_n(total)} − {_n(gone)} = {left}.")
+    _slips_on_water(draft, kind, flour, percent, share, wet)
+
+
+def _slips_on_water(
+    draft: Draft,
+    kind: str,
+    flour: Fraction,
+    percent: Fraction,
+    share: Fraction,
+    wet: Fraction,
+) -> None:
+    ahead, total = flour * share / 100, flour * percent / 100
+    gone = ahead * wet / 100
     draft.slip(
         "preferment_forgotten",
         total,
@@ -172,6 +185,13 @@ def _overall(draw: Draw) -> Draft:
     starter = own_flour * (100 + wet) / 100
     flour = own_flour * draw.whole(3, 8) + draw.whole(0, 4) * 5
     water = Fraction(round(flour * draw.whole(62, 76) / 500) * 5)
+    return _ask_overall(kind, flour, water, starter, wet)
+
+
+def _ask_overall(
+    kind: str, flour: Fraction, water: Fraction, starter: Fraction, wet: Fraction
+) -> Draft:
+    own_flour = starter * 100 / (100 + wet)
     own_water = starter - own_flour
     draft = Draft(
         question=(
@@ -237,6 +257,17 @@ def _help_overall(
         f"{decimal(all_water)} ÷ {decimal(all_flour)} × 100 = "
         f"{worked(answer, '%', TENTH)}."
     )
+    _slips_on_overall(draft, kind, flour, water, starter, all_water)
+
+
+def _slips_on_overall(
+    draft: Draft,
+    kind: str,
+    flour: Fraction,
+    water: Fraction,
+    starter: Fraction,
+    all_water: Fraction,
+) -> None:
     draft.slip(
         "preferment_forgotten",
         100 * water / flour,

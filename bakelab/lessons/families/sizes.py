@@ -187,12 +187,17 @@ def _ask_loaf(bread: Bread, dough: Fraction, loss: Fraction) -> Draft:
         unit="g",
         picture=_loss_picture(dough, answer, "cooled bread", "cooled bread"),
     )
+    _help_with_loaf(draft, dough, loss)
+    return draft
+
+
+def _help_with_loaf(draft: Draft, dough: Fraction, loss: Fraction) -> None:
     left = 100 - loss
     draft.hint("The bread is lighter than its dough.")
     draft.hint(f"If {amount(loss, '%')} is lost, how many percent are left?")
     draft.hint(f"Left: 100 − {decimal(loss)} percent.")
     draft.tell(f"Left: 100 − {decimal(loss)} = {amount(left, '%')}.")
-    loaf = worked(answer, "g", Fraction(1))
+    loaf = worked(draft.number, "g", Fraction(1))
     draft.tell(f"{decimal(dough)} × {decimal(left / 100)} = {loaf}.")
     draft.slip("part_for_the_rest", dough * loss / 100)
     draft.slip(
@@ -202,7 +207,6 @@ def _ask_loaf(bread: Bread, dough: Fraction, loss: Fraction) -> Draft:
     )
     draft.slip("loss_of_loaf", dough * 100 / (100 + loss))
     draft.slip("percent_as_grams", dough - loss, _parts_of_dough(loss))
-    return draft
 
 
 def _ask_dough(bread: Bread, loaf: Fraction, loss: Fraction) -> Draft:

@@ -139,6 +139,22 @@ class BenchPanel:
         return self.view._repr_mimebundle_(**options)
 
     def _layout(self) -> tuple[Any, ...]:
+        job, columns, *_ = self._bench().children
+        columns.add_class("bakelab-bench")
+        self._parts = {
+            "bench": columns,
+            "bakes": self.browsing.view,
+            "page": self.paging.view,
+        }
+        for part in self._parts.values():
+            part.add_class("bakelab-part")
+        job.value = f'<p class="bakelab-job">{_JOB}</p>{panel_style()}'
+        where = beside(self.book_told, self.other_book, least_px=220)
+        where.add_class("bakelab-where")
+        return job, where, self.tabs, *self._parts.values()
+
+    def _bench(self) -> widgets.Box:
+        """The times at the left, numbers and readings at the right."""
         tell, extras = self.telling, self.extras
         self._bench_left = widgets.VBox([
             heading("2  The times"), self.at_hand, tell.head, self.stamps,
@@ -158,19 +174,7 @@ class BenchPanel:
         left = [start, self._bench_left]
         bench = two_columns(_JOB, left, [self.waiting, numbers])
         bench.remove_class(SCOPE)
-        job, columns, *_ = bench.children
-        columns.add_class("bakelab-bench")
-        self._parts = {
-            "bench": columns,
-            "bakes": self.browsing.view,
-            "page": self.paging.view,
-        }
-        for part in self._parts.values():
-            part.add_class("bakelab-part")
-        job.value = f'<p class="bakelab-job">{_JOB}</p>{panel_style()}'
-        where = beside(self.book_told, self.other_book, least_px=220)
-        where.add_class("bakelab-where")
-        return job, where, self.tabs, *self._parts.values()
+        return bench
 
     def _listen(self) -> None:
         self.tabs.observe(lambda _: self._turn(), "value")
