@@ -53,7 +53,7 @@ def conditions(
         tagged = select(TAGS.c.bake_id).where(TAGS.c.word == word)
         found.append(BAKES.c.id.in_(tagged))
     if since is not None:
-        found.append(BAKES.c.started_at >= as_moment(since, "since"))
+        found.append(BAKES.c.started_at >= as_moment(since, "the first day (since)"))
     if until is not None:
         found.append(BAKES.c.started_at <= _end_of(until))
     if text is not None and text.strip():
@@ -125,7 +125,7 @@ def _tags(db: Connection, wanted: Sequence[Condition]) -> dict[str, list[str]]:
 
 def _end_of(until: date | str) -> datetime:
     """A bare date means that whole day."""
-    moment = as_moment(until, "until")
+    moment = as_moment(until, "the last day (until)")
     if isinstance(until, str):
         whole_day = len(until.strip()) <= len("2025-03-01")
     else:

@@ -205,11 +205,6 @@ class Pan:
         )
         return result
 
-    def total_usable_volume(self, dome: str | None = "fixed") -> Quantity:
-        """Usable volume of all `count` pans or wells, cm3."""
-        result: Quantity = self.usable_volume(dome) * float(self.count)
-        return result
-
     def with_capacity(
         self,
         *,

@@ -57,11 +57,6 @@ class Weighed:
         """Salt of the rounded weights, in percent of flour."""
         return self.formula.role_pct("salt")
 
-    @property
-    def hydration_change(self) -> float:
-        """How far rounding moves the true hydration, in percentage points."""
-        return self.formula.hydration_pct - self.exact.hydration_pct
-
     @cached_property
     def _table(self) -> pd.DataFrame:
         texts = {id_: remedy.text for id_, remedy in self._remedy_by_row.items()}

@@ -120,7 +120,6 @@ def test_ring_is_as_wide_as_its_channel():
 def test_several_pans():
     strip = pan("strip_3_loaf")
     assert strip.total_volume.m == pytest.approx(3 * strip.volume.m)
-    assert strip.total_usable_volume().m == pytest.approx(3 * strip.usable_volume().m)
 
 
 def test_unknown_dome_rule():

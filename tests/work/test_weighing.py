@@ -172,7 +172,8 @@ def test_rounding_never_moves_hydration_by_more_than_it_says(flour, water, more,
         list(zip(weighed.frame["ingredient"], weighed.frame["weigh_g"], strict=True))
     )
     moved = printed.hydration_pct - formula.hydration_pct
-    assert moved == pytest.approx(weighed.hydration_change, abs=1e-9)
+    said = weighed.formula.hydration_pct - weighed.exact.hydration_pct
+    assert moved == pytest.approx(said, abs=1e-9)
     assert f"({moved:+.2f} points)".replace("-0.00", "+0.00") in (
         weighed.remarks[0].replace("-0.00", "+0.00")
     )

@@ -7,6 +7,7 @@ from types import MappingProxyType
 
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families import (
+    bake_loss,
     comparing,
     flours,
     judging,
@@ -92,7 +93,7 @@ MAKERS: Mapping[str, Maker] = MappingProxyType(
         "volume_ratio": ratios.volume_ratio,
         "units": units.units,
         "pieces": sizes.pieces,
-        "baked_mass": sizes.baked_mass,
+        "baked_mass": bake_loss.baked_mass,
         "rounding_cost": rounding.rounding_cost,
         "weighing_risk": weighing.weighing_risk,
         "published": published.published,
