@@ -9,7 +9,7 @@ else this book's own; what gave way goes to the history, and the conflict is tol
 from __future__ import annotations
 
 import uuid
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -81,13 +81,9 @@ def merge(db: Connection, theirs: Mapping[str, list[Row]], who: str) -> Merged:
     )
     entries = {table.name for table in ENTRIES}
     for table in TABLES:
-        fresh = []
-        mine = ours[table.name]
-        for row in theirs.get(table.name, []):
-            own = mine.get(identity(table, row))
-            if own is None:
-                fresh.append(row)
-            elif table.name in entries:
+        fresh, both = _sorted_out(table, ours[table.name], theirs.get(table.name, []))
+        for own, row in both:
+            if table.name in entries:
                 _join(db, table, own, row, pasts, merged, who)
             else:
                 merged.same += 1
@@ -97,6 +93,21 @@ def merge(db: Connection, theirs: Mapping[str, list[Row]], who: str) -> Merged:
     if merged.changed:
         db.execute(update(BAKES).values(computed=None, computed_by=None))
     return merged
+
+
+def _sorted_out(
+    table: Table, mine: Mapping[tuple[str, ...], Row], theirs: Sequence[Row]
+) -> tuple[list[Row], list[tuple[Row, Row]]]:
+    """Rows that this book lacks, and those of both books: ours with theirs."""
+    fresh: list[Row] = []
+    both: list[tuple[Row, Row]] = []
+    for row in theirs:
+        own = mine.get(identity(table, row))
+        if own is None:
+            fresh.append(row)
+        else:
+            both.append((own, row))
+    return fresh, both
 
 
 def _rows(db: Connection, table: Table) -> dict[tuple[str, ...], Row]:

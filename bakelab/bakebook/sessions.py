@@ -87,10 +87,8 @@ def add_plan(db: Connection, trials: Plan, name: str, who: str) -> str:
         keep(db, formula, parent=None, change=f"{name}: {said}", name=said, who=who)
         for formula, said in zip(trials.formulas, names, strict=True)
     ]
-    content = {
-        "trials": _records(trials.frame.assign(formula_key=keys)),
-        "remarks": list(trials.remarks),
-    }
+    table = _records(trials.frame.assign(formula_key=keys))
+    content = {"trials": table, "remarks": list(trials.remarks)}
     row = {
         "id": new_id(),
         "version": 1,

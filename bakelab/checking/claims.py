@@ -8,7 +8,7 @@ from bakelab.checking.model import Finding, Quote
 from bakelab.checking.printed import Interval
 from bakelab.checking.shares import Part
 from bakelab.ingredients import ingredient, is_ingredient
-from bakelab.nutrition import NOT_A_LABEL, nutrition, salt_target
+from bakelab.nutrition import NOT_A_LABEL, Nutrition, nutrition, salt_target
 
 __all__ = ["find_claims", "find_free_from", "find_serving_salt"]
 
@@ -193,14 +193,18 @@ def find_serving_salt(case: Case) -> Iterator[Finding]:
     target, loss_pct = salt_target(), (100 * _LOSS[0], 100 * _LOSS[1])
     found = nutrition(formula, loss_pct=loss_pct)
     salt = _with_lines(case, found.per_100_g("salt_g"))
-    if salt.low <= target.salt_g:
-        return
+    if salt.low > target.salt_g:
+        yield _much_salt(case, salt, found)
+
+
+def _much_salt(case: Case, salt: Interval, found: Nutrition) -> Finding:
+    target = salt_target()
     each = found.per_serving("salt_g")
     lighter = "10 to 12 % lighter than the dough"
     working = [f"salt of all lines in the bread, {lighter}: {salt.text('g per 100 g')}"]
     if each is not None:
         working.append(f"of what it makes, one has {each[0]:.2g} g of salt")
-    yield Finding(
+    return Finding(
         "salt-of-a-serving",
         "note",
         f"about {(salt.low + salt.high) / 2:.1f} g of salt in 100 g of bread; a "

@@ -117,6 +117,10 @@ def _finding(case: Case, quote: Quote, match: re.Match[str]) -> Finding | None:
         return _too_hot(quote, printed, low, match)
     if not _LOWEST <= high < _USUAL_C:
         return None
+    return _too_cool(case, quote, printed, high)
+
+
+def _too_cool(case: Case, quote: Quote, printed: str, high: float) -> Finding:
     rich = _rich(case)
     unsafe = high < (_EGG_C if rich else _CRUMB_C)
     kind: Kind = "conflict" if unsafe or high < _CRUMB_C else "unlikely"

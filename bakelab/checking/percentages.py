@@ -220,9 +220,12 @@ def _percent_lists(case: Case) -> Iterator[Finding]:
     if abs(total - 100) <= max(slack, 0.5) and flour < 95:
         yield _of_dough(lines)
         return
-    if any(e.line.role == "starter" for e in lines):
-        return
-    yield Finding(
+    if not any(e.line.role == "starter" for e in lines):
+        yield _not_100(flours, flour)
+
+
+def _not_100(flours: list[Entry], flour: float) -> Finding:
+    return Finding(
         "flour-is-not-100",
         "conflict",
         f"the flours add up to {flour:.4g} %, not to 100 %",

@@ -68,6 +68,10 @@ class Trials:
         self.keep = widgets.Button(description="Keep the plan in my bake book")
         self.print_plan = widgets.Button(description="Print the plan")
         self.told, self.shown = widgets.HTML(), widgets.HTML()
+        self._layout()
+        self._listen()
+
+    def _layout(self) -> None:
         self._after = widgets.VBox(
             [self.name, beside(self.keep, self.print_plan, least_px=110)]
         )
@@ -80,7 +84,6 @@ class Trials:
         for box in (self.view, self._after):
             box.layout.grid_gap = "8px"
         show(self._after, False)
-        self._listen()
 
     def offer(self) -> None:
         """Offer the ratios of a new formula; a plan of the last one goes."""

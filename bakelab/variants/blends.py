@@ -9,7 +9,7 @@ from bakelab.formula import Formula, Row
 from bakelab.ingredients import ingredient, is_ingredient
 from bakelab.preferments.stages import main_rows
 from bakelab.variants.amounts import in_one_gram
-from bakelab.variants.balance import solve
+from bakelab.variants.balance import Balance, solve
 from bakelab.variants.change import Change
 from bakelab.variants.holding import HOLDS
 from bakelab.variants.moving import with_flours
@@ -64,12 +64,8 @@ def blend_to_protein(
     groups = [(_protein(key), grams) for key, grams in movable.items()]
     groups = groups or [_all_main(formula, strong)]
     groups.append((_protein(strong), _main_g(formula, strong)))
-    found = solve(
-        [[1.0] * len(groups), [protein for protein, _ in groups]],
-        [0.0, have_g * target_pct / 100 - inside_g],
-        least_g=[-grams for _, grams in groups],
-        costs=[1.0] * (len(groups) - 1) + [1.0 if strong in flours else _GLUTEN_COST],
-    )
+    last_cost = 1.0 if strong in flours else _GLUTEN_COST
+    found = _balanced(groups, have_g * target_pct / 100 - inside_g, last_cost)
     if found.missed:
         raise FormulaError(_out_of_reach(target_pct, groups, inside_g, have_g))
     grams = _grams(formula, movable, found.masses_g, strong)
@@ -79,6 +75,18 @@ def blend_to_protein(
     said = _told(formula, grams, strong, have_g)
     said.append(f"protein {100 * inside_g / have_g:.1f} % becomes {target_pct:.1f} %")
     return Change(made, tuple(said), ("dough",) if beside else ("flour",), beside)
+
+
+def _balanced(
+    groups: Sequence[tuple[float, float]], protein_g: float, last_cost: float
+) -> Balance:
+    """Flours (protein in a gram, mass) moved so that so much protein comes or goes."""
+    return solve(
+        [[1.0] * len(groups), [protein for protein, _ in groups]],
+        [0.0, protein_g],
+        least_g=[-grams for _, grams in groups],
+        costs=[1.0] * (len(groups) - 1) + [last_cost],
+    )
 
 
 def _counted(formula: Formula, strong: str) -> tuple[Formula, tuple[str, ...]]:

@@ -76,6 +76,11 @@ def _help_softer(draft: Draft, first: _Dough, second: _Dough) -> None:
             f"{shown(one.ratio, places)} g of water for each gram of flour."
         )
     draft.tell(f"So: {draft.answer}.")
+    _slips_softer(draft, first, second)
+
+
+def _slips_softer(draft: Draft, first: _Dough, second: _Dough) -> None:
+    places = Fraction(1, 1000)
     wetter = _A if first.water > second.water else _B
     draft.slip(
         "one_amount_only",

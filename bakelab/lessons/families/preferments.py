@@ -70,6 +70,12 @@ def _help_flour_left(
     draft.tell(
         f"Left: {decimal(flour)} − {_n(ahead)} = {worked(answer, 'g', Fraction(1))}."
     )
+    _slips_on_flour(draft, kind, flour, ahead, wet)
+
+
+def _slips_on_flour(
+    draft: Draft, kind: str, flour: Fraction, ahead: Fraction, wet: Fraction
+) -> None:
     draft.slip(
         "preferment_forgotten",
         flour,

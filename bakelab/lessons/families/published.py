@@ -109,11 +109,7 @@ def _from_card(card: Card, batches: Fraction, name: str) -> Draft:
 def _batch_check(draw: Draw) -> Draft:
     """What is left of the dough; printed: 8 loaves of 28 oz from one batch."""
     card = CARDS[0]
-    batches, loaf = F(draw.whole(1, 6)), F(draw.whole(20, 30))
-    most = int(batches * card.total / loaf)
-    loaves = F(draw.whole(max(1, most - 3), most))
-    if draw.yes(8):
-        batches, loaves, loaf = F(1), F(8), F(28)
+    batches, loaves, loaf = _loaves_of_a_batch(draw, card.total)
     dough = batches * card.total
     times = "" if batches == 1 else f", {decimal(batches)} times the card"
     draft = Draft(
@@ -135,6 +131,18 @@ def _batch_check(draw: Draw) -> Draft:
     )
     _help_with_batch(draft, dough, loaves, loaf)
     return draft
+
+
+def _loaves_of_a_batch(
+    draw: Draw, total: Fraction
+) -> tuple[Fraction, Fraction, Fraction]:
+    """Batches, how many loaves are cut from them, and ounces of dough in a loaf."""
+    batches, loaf = F(draw.whole(1, 6)), F(draw.whole(20, 30))
+    most = int(batches * total / loaf)
+    loaves = F(draw.whole(max(1, most - 3), most))
+    if draw.yes(8):
+        batches, loaves, loaf = F(1), F(8), F(28)
+    return batches, loaves, loaf
 
 
 def _help_with_batch(

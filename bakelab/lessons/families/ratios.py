@@ -23,7 +23,6 @@ def volume_ratio(draw: Draw, level: int) -> Draft:
     lidded = old.lidded or new.lidded
     bread = draw_bread(draw, level, _under_a_lid if lidded else _in_a_tin)
     flour = _flour_for(bread, old)
-    ratio = new.usable / old.usable
     draft = Draft(
         question=(
             f"*{bread.title}* is baked with {amount(flour, 'g')} of flour in the old "
@@ -33,21 +32,25 @@ def volume_ratio(draw: Draw, level: int) -> Draft:
         ),
         heading=("what", "old pan", "new pan"),
         given=_rows(old, new, flour),
-        answer=flour * ratio,
+        answer=flour * new.usable / old.usable,
         unit="g",
         picture=side_views(
             [("old pan", old), ("new pan", new)], "The old and the new pan"
         ),
         caution=LID_CAUTION if new.lidded else "",
     )
+    _hint(draft, old)
+    _solve(draft, old, new, flour)
+    _slips(draft, old, new, flour)
+    return draft
+
+
+def _hint(draft: Draft, old: Tin) -> None:
     draft.hint(
         "Dough fills a volume: compare what the pans hold, not how long they are."
     )
     draft.hint("Work out the volume of both pans, then divide new by old.")
     draft.hint(f"The old pan: {_working(old)} = {decimal(old.usable)} {old.cubic}.")
-    _solve(draft, old, new, flour)
-    _slips(draft, old, new, flour)
-    return draft
 
 
 def _two_tins(draw: Draw, level: int) -> tuple[Tin, Tin]:
