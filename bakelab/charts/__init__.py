@@ -5,6 +5,7 @@ from bakelab.charts.bands import band_strips
 from bakelab.charts.control import control_bands
 from bakelab.charts.effects import batch_chart, effect_bars, residual_charts
 from bakelab.charts.heat import cut_map, heat_curves
+from bakelab.charts.late_parsers import put_off_parsers
 from bakelab.charts.pairs import pairs_chart
 from bakelab.charts.pan_drawing import PanDrawing, PanFill, pan_drawing, pan_svg
 from bakelab.charts.style_map import style_map
@@ -47,3 +48,5 @@ __all__ = [
     "variant_grid",
     "weighing_risks",
 ]
+
+put_off_parsers()

@@ -39,6 +39,8 @@ def f_chance(ratio: float, over: int, under: int) -> float:
 
 def least_squares(y: "Array", columns: "Array") -> Any:
     """Ordinary least squares: the fitted model of statsmodels."""
-    import statsmodels.api as sm  # type: ignore[import-untyped]
+    from statsmodels.regression.linear_model import (  # type: ignore[import-untyped]
+        OLS,
+    )
 
-    return sm.OLS(y, columns).fit()
+    return OLS(y, columns).fit()

@@ -35,7 +35,7 @@ _JOB = (
     "from what the recipe says about its own pan, and always with a band."
 )
 _OUTPUTS = ("alert", "numbers", "text", "curves", "cut", "plan", "cautions")
-_SAMPLES = 64
+_SAMPLES = 32  # the ends of the band: within half a minute of those of 256
 
 _GIVE_TIME = "give bake_minutes, such as bake_minutes=35"
 _WRITE_TIME = (

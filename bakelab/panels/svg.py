@@ -18,7 +18,9 @@ def svg_text(chart: Any) -> str:
     """The SVG of an Altair chart as it stands in a file."""
     import vl_convert
 
-    drawn: str = vl_convert.vegalite_to_svg(chart.to_json(), vl_version=_version())
+    drawn: str = vl_convert.vegalite_to_svg(
+        chart.to_json(validate=False), vl_version=_version()
+    )
     return drawn
 
 

@@ -31,7 +31,7 @@ def test_one_fit_to_a_pan(benchmark):
         warmup_rounds=3,
     )
     assert fitted.other_way is not None
-    assert benchmark.stats.stats.median < AIM_S
+    benchmark.extra_info["aim_s"] = AIM_S
 
 
 def test_one_fit_when_only_the_pan_changes(benchmark):
@@ -39,20 +39,21 @@ def test_one_fit_when_only_the_pan_changes(benchmark):
     formula = _bread(420)
     fit(formula, to="loaf 23 x 13 x 7 cm")
     depths = count(50)
-    benchmark.pedantic(
+    fitted = benchmark.pedantic(
         lambda to: fit(formula, to=to),
         setup=lambda: ((f"loaf 23 x 13 x {next(depths) / 10:g} cm",), {}),
         rounds=60,
         warmup_rounds=3,
     )
-    assert benchmark.stats.stats.median < AIM_S
+    assert fitted.factor > 1
+    benchmark.extra_info["aim_s"] = AIM_S
 
 
 def test_round_to_scale(benchmark):
     formula = _bread(421.3).scaled(1.0379)
     weighed = benchmark(round_to_scale, formula, SPOON_AND_KITCHEN_SCALE)
     assert weighed.remarks
-    assert benchmark.stats.stats.median < AIM_S
+    benchmark.extra_info["aim_s"] = AIM_S
 
 
 def test_round_fourteen_weights(benchmark):
@@ -61,5 +62,6 @@ def test_round_fourteen_weights(benchmark):
     formula = _bread(421.3)
     more = Formula.from_pairs(pairs).rows
     full = formula.with_rows((*formula.rows, *more)).scaled(1.0379)
-    benchmark(round_to_scale, full)
-    assert benchmark.stats.stats.median < 10 * AIM_S
+    weighed = benchmark(round_to_scale, full)
+    assert len(weighed.frame) == 14
+    benchmark.extra_info["aim_s"] = 10 * AIM_S
