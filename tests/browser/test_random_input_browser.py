@@ -49,10 +49,10 @@ IDLE = """() => window.jupyterapp.shell.currentWidget.sessionContext
 @pytest.mark.parametrize("name", notebook_names())
 def test_no_input_ends_in_a_traceback(lab: Lab, chromium: Any, name: str) -> None:
     context, page, outside = watched(chromium, viewport={"width": 1280, "height": 1600})
-    page.set_default_timeout(5_000)
     page.on("dialog", lambda dialog: dialog.dismiss())
     logged = len(lab.log.read_text())
     open_notebook(page, lab, name, shows=".jp-OutputArea-output")
+    page.set_default_timeout(5_000)
     page.wait_for_timeout(1_000)
     page.evaluate(LISTEN)
     done = press_everything(page, random.Random(SEED), SECONDS)
