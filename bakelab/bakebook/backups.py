@@ -95,6 +95,10 @@ def take_backup(place: Place, backup: Path | None = None) -> Path | None:
     chosen = backup or newest_backup(place)
     if place.path is None or chosen is None:
         raise BookError(f"{place.words} has no backup beside it to be taken")
+    if not chosen.is_file():
+        raise BookError(
+            f"there is no backup {chosen}; give the path of one in {place.backups}"
+        )
     _check(chosen, place)
     aside = _aside(place.path)
     with (

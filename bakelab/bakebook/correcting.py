@@ -87,5 +87,7 @@ def _reading(row: RowMapping, values: Mapping[str, Any]) -> dict[str, Any]:
         )
     whole = {**{name: row[name] for name in _READING}, **values}
     if values.get("kind", row["kind"]) not in KINDS:
-        raise BookError(f"no kind of reading {values['kind']!r}; use {list(KINDS)}")
+        raise BookError(
+            f"no kind of reading {values['kind']!r}; use {', '.join(KINDS)}"
+        )
     return checked_reading(whole)

@@ -83,7 +83,7 @@ def _known(name: str, allowed: Mapping[str, Fact]) -> Fact:
     if name in allowed:
         return allowed[name]
     close = get_close_matches(name, allowed, n=3, cutoff=0.5) or list(allowed)
-    raise BookError(f"nothing called {name!r} is written down; use {', '.join(close)}")
+    raise BookError(f"no fact is called {name!r}; closest: {', '.join(close)}")
 
 
 def _checked_number(fact: Fact, value: Any) -> float:

@@ -95,9 +95,11 @@ def read_rows(what: Any, **options: Any) -> list[dict[str, Any]]:
     if found.unread:
         first = found.unread[0]
         more = len(found.unread) - 1
+        lines = "lines are" if more > 1 else "line is"
+        rest = f", and {more} more {lines} not understood" if more else ""
         raise BookError(
             f"line {first.line_no} {first.why} ({first.text.strip()[:60]!r})"
-            + (f", and {more} more lines are not understood" if more else "")
+            + rest
             + "; correct it or leave it out, nothing was kept"
         )
     if not found.readings:

@@ -48,7 +48,7 @@ def reading_curve(
     missing = [c for c in READING_NEEDS if c not in readings.columns]
     if missing or kind not in READINGS:
         raise FormulaError(
-            f"the readings lack the columns {missing}"
+            f"the readings lack {', '.join(missing)}"
             if missing
             else f"no kind of reading {kind!r}; use one of {', '.join(READINGS)}"
         )

@@ -71,7 +71,7 @@ def band_strips(
     """
     missing = [c for c in _NEEDED if c not in frame.columns]
     if missing:
-        raise FormulaError(f"the table of ratios lacks the columns {missing}")
+        raise FormulaError(f"the table of ratios lacks {', '.join(missing)}")
     rows: Sequence[dict[Any, Any]] = frame.to_dict("records")
     height = _HEAD_PX + _ROW_PX * len(rows) + 6
     strips = [

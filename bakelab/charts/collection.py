@@ -148,5 +148,5 @@ def _check(frame: pd.DataFrame, needs: tuple[str, ...]) -> None:
     lacking = [name for name in needs if name not in frame.columns]
     if lacking:
         raise FormulaError(
-            f"the table lacks the columns {lacking}; give one with {list(needs)}"
+            f"the table lacks {', '.join(lacking)}; give one with {', '.join(needs)}"
         )

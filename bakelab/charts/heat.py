@@ -113,4 +113,4 @@ def _cut(pan: str, cut: pd.DataFrame, scale: "alt.Scale") -> "alt.Chart":
 def _check(frame: pd.DataFrame, needed: tuple[str, ...]) -> None:
     missing = [c for c in needed if c not in frame.columns]
     if missing:
-        raise FormulaError(f"the table of heat lacks the columns {missing}")
+        raise FormulaError(f"the table of heat lacks {', '.join(missing)}")

@@ -38,7 +38,7 @@ def style_map(frame: pd.DataFrame, *, ink: str = "currentColor") -> "alt.Chart":
 
     missing = [c for c in MAP_COLUMNS if c not in frame.columns]
     if missing:
-        raise FormulaError(f"the table of formulas lacks the columns {missing}")
+        raise FormulaError(f"the table of formulas lacks {', '.join(missing)}")
     colours = [PALETTE["steam"], PALETTE["crust"], PALETTE["berry"]]
     kinds = list(_KINDS)
     chart: alt.Chart = (

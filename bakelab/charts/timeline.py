@@ -31,7 +31,7 @@ def timeline(frame: pd.DataFrame, *, ink: str = "currentColor") -> "alt.LayerCha
 
     missing = [c for c in TIMELINE_NEEDS if c not in frame.columns]
     if missing:
-        raise FormulaError(f"the schedule lacks the columns {missing}")
+        raise FormulaError(f"the schedule lacks {', '.join(missing)}")
     data = frame.assign(words=[f"{m:.0f} min" for m in frame["minutes"]])
     base = alt.Chart(data, title="Stages by the clock").encode(
         alt.Y("what:N").title(None).sort(None).axis(labelLimit=220),

@@ -159,8 +159,8 @@ def check_piece(
     recipe = _titled(read_recipe(text, language=language, market=market), piece.title)
     if not recipe.lines:
         raise ReadError(
-            f"{piece.key or 'the text'} has no ingredient line; give a recipe with its "
-            "ingredients and amounts"
+            f"{repr(piece.key) if piece.key else 'the text'} has no ingredient line; "
+            "give a recipe with its ingredients and amounts"
         )
     return _report(recipe, piece.text, piece.key, piece.first_line, market, style)
 

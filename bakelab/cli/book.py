@@ -15,7 +15,7 @@ Work = Callable[[argparse.Namespace], int]
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The words of `bakelab book` and their options."""
-    words = parser.add_subparsers(title="words", required=True)
+    words = parser.add_subparsers(title="words", metavar="WORD", required=True)
     for name, (work, about) in _WORDS.items():
         word = words.add_parser(name, help=about, description=about)
         word.add_argument(
@@ -25,9 +25,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         word.add_argument("--json", action="store_true", help="print JSON for machines")
         word.set_defaults(command=look_after, work=work)
         if name in _FOLDERS:
-            word.add_argument(_FOLDERS[name], type=Path)
+            word.add_argument(_FOLDERS[name], type=Path, help=_ABOUT[name])
         if name == "take-backup":
-            word.add_argument("backup", nargs="?", help="the newest if left out")
+            word.add_argument(
+                "backup", nargs="?", help="path of a backup; the newest if left out"
+            )
 
 
 def look_after(options: argparse.Namespace) -> int:
@@ -62,7 +64,10 @@ def _take_backup(options: argparse.Namespace) -> int:
 
     path = locate(options.book).path
     if path is None:
-        raise BookError("a shared book is brought back by the server's own backup")
+        raise BookError(
+            "a shared book is brought back by the backup of its server; ask who "
+            "looks after that"
+        )
     with BakeBook.from_backup(path, options.backup) as book:
         return _say(options, book=path, remarks=list(book.remarks))
 
@@ -119,5 +124,10 @@ _WORDS: dict[str, tuple[Work, str]] = {
     "export": (_export, "put the whole book into a folder: JSON, CSV, photos"),
     "import": (_import, "take in an exported book; conflicts are told, none is lost"),
     "demo": (_demo, "write the book of an invented kitchen, to try things out"),
+}
+_ABOUT = {
+    "demo": "a new file for the demo book",
+    "export": "a new folder, or one with an earlier export",
+    "import": "the folder of an exported book",
 }
 _FOLDERS = {"demo": "file", "export": "folder", "import": "folder"}

@@ -24,14 +24,16 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         parser.add_argument(f"--{name}", metavar="FILE", help=f"write {what}")
     parser.add_argument(
         "--fail-on", choices=_KINDS, default="conflict",
-        help="exit with 1 if there is a finding of this kind or a graver one",
+        help="exit with 1 if there is a finding of this kind or a more serious one",
     )  # fmt: skip
     parser.add_argument(
         "--show", choices=_KINDS, default="missing",
         help="the mildest kind that is printed (notes are left out by default)",
     )  # fmt: skip
     add_language_and_market(parser)
-    parser.add_argument("--style", help="style whose usual bands count")
+    parser.add_argument(
+        "--style", help="style whose usual bands count, such as white_pan"
+    )
     parser.add_argument(
         "--mend", metavar="FILE",
         help="write a corrected copy of the one file given; - shows the difference",

@@ -79,7 +79,8 @@ def _files(paths: Sequence[str]) -> list[Path | None]:
         found += [None] if path == "-" else list(files_of([path]))
     if not found:
         raise ReadError(
-            f"no recipe file in {', '.join(paths)}; give .md, .txt or others"
+            f"no recipe file in {', '.join(paths)}; give a folder with files "
+            "that end in .md, .txt, .csv, .html, .json or .ipynb"
         )
     return found
 
@@ -129,7 +130,9 @@ def _save(path: Path, text: str) -> None:
     try:
         path.write_text(text, encoding="utf-8")
     except OSError as error:
-        raise ReadError(f"cannot write {path}: {error.strerror}") from None
+        raise ReadError(
+            f"cannot write {path} ({error.strerror}); choose another place"
+        ) from None
 
 
 def _print(run: _Run, options: argparse.Namespace) -> None:

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from bakelab.cli.exit_codes import FOUND, GOOD
+from bakelab.cli.numbers import a_whole_number
 
 __all__ = ["add_class_arguments", "add_mark_arguments", "make_class", "mark_folder"]
 
@@ -19,15 +20,24 @@ _FEW = 8  # sheets that are made before a bar is worth it
 def add_class_arguments(parser: argparse.ArgumentParser) -> None:
     """Options of `bakelab class`."""
     parser.add_argument(
-        "--seed", type=int, required=True, help="a whole number; it gives the same set"
+        "--seed",
+        type=a_whole_number,
+        required=True,
+        help="a whole number; the same one gives the same sheets again",
     )
     parser.add_argument(
         "--students", required=True, help="CSV file, one name on a line"
     )
-    parser.add_argument("--lesson", type=int, help="1 to 6; all of them by default")
-    parser.add_argument("--items", type=int, help="exercises on a sheet, 1 to 30")
+    parser.add_argument(
+        "--lesson", type=a_whole_number, help="1 to 6; all of them by default"
+    )
+    parser.add_argument(
+        "--items", type=a_whole_number, help="exercises on a sheet, 1 to 30"
+    )
     parser.add_argument("--out", default="class", help="new folder for the files")
-    parser.add_argument("--paper", choices=_PAPERS, default="a4")
+    parser.add_argument(
+        "--paper", choices=_PAPERS, default="a4", help="size of the paper"
+    )
 
 
 def add_mark_arguments(parser: argparse.ArgumentParser) -> None:

@@ -115,6 +115,8 @@ def _pieces(text: str) -> dict[str, Any]:
     match = _PIECES.match(text)
     if match is None:
         raise FitError(f"pieces are a count and a weight such as 12x60 g, got {text!r}")
+    if not int(match[1]):
+        raise FitError(f"got {text!r}; make at least one piece, such as 1x{match[2]}")
     return {"pieces": int(match[1]), "piece": match[2]}
 
 
@@ -146,7 +148,9 @@ def _save(
     try:
         path.write_bytes(content)
     except OSError as error:
-        raise FitError(f"cannot write {path}: {error.strerror}") from None
+        raise FitError(
+            f"cannot write {path} ({error.strerror}); choose another place"
+        ) from None
 
 
 def _shown(

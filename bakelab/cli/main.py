@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 
 from bakelab import __version__
 from bakelab.cli.exit_codes import GOOD, UNUSABLE
+from bakelab.cli.numbers import a_port
 from bakelab.errors import BakelabError
 
 __all__ = ["main"]
@@ -110,7 +111,7 @@ def _parser() -> argparse.ArgumentParser:
     _door(app)
     app.set_defaults(command=_app)
     new = words.add_parser("new", help="make a lab folder of your own")
-    new.add_argument("folder")
+    new.add_argument("folder", help="a new folder, or one that is to be completed")
     new.set_defaults(command=_new)
     _reader(words.add_parser("read", help="show what is understood of a recipe"), _read)
     fit = words.add_parser("fit", help="fit a recipe to a pan, a dough or a flour mass")
@@ -136,7 +137,9 @@ def _door(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--no-browser", action="store_true", help="print the address only"
     )
-    parser.add_argument("--port", type=int, help="port of the lab on this machine")
+    parser.add_argument(
+        "--port", metavar="PORT", type=a_port, help="port of the lab on this machine"
+    )
 
 
 def _teacher(sheets: argparse.ArgumentParser, marks: argparse.ArgumentParser) -> None:

@@ -13,13 +13,14 @@ __all__ = ["read", "recipe_of", "shown"]
 
 
 def read(options: argparse.Namespace) -> int:
-    """Print the recipe; 1 if a line is in doubt or unread, else 0."""
+    """Print the recipe; 1 if a line is in doubt or unread, or there is none."""
     recipe = recipe_of(options)
     if options.json:
         print(json.dumps(recipe.to_dict(), ensure_ascii=False, indent=1))
     else:
         print("\n".join(shown(recipe)))
-    return int(bool(recipe.by_state("doubt") or recipe.by_state("unread")))
+    doubtful = recipe.by_state("doubt") or recipe.by_state("unread")
+    return int(bool(doubtful or not recipe.lines))
 
 
 def recipe_of(options: argparse.Namespace) -> Recipe:
@@ -44,6 +45,8 @@ def shown(recipe: Recipe) -> Iterator[str]:
     yield f"{'state':<12} {'grams':>9}  {'role':<10} line"
     for line in recipe.lines:
         yield _line(line)
+    if not recipe.lines:
+        yield "No ingredient line was found; write each ingredient with its amount."
     yield ""
     yield from _facts(recipe)
     for remark in recipe.remarks:

@@ -2,16 +2,22 @@
 
 import argparse
 
+from bakelab.cli.numbers import a_number
+
 __all__ = ["add_aims", "add_language_and_market", "add_ways"]
 
 
 def add_language_and_market(parser: argparse.ArgumentParser) -> None:
     """How the words and the measures of a recipe are taken."""
-    parser.add_argument("--language", choices=("en", "de", "fr"), help="of the recipe")
+    parser.add_argument(
+        "--language",
+        choices=("en", "de", "fr"),
+        help="language of the recipe; guessed if left out",
+    )
     parser.add_argument(
         "--market",
         choices=("us", "uk", "metric", "australia", "japan", "label"),
-        help="what a cup and a spoon mean",
+        help="what a cup and a spoon mean; guessed if left out",
     )
 
 
@@ -28,14 +34,21 @@ def add_aims(parser: argparse.ArgumentParser) -> None:
 def add_ways(parser: argparse.ArgumentParser) -> None:
     """How it is fitted, what the scale shows, and what is written."""
     parser.add_argument("--from", dest="from_pan", help="pan the recipe was meant for")
-    parser.add_argument("--by", choices=("volume", "loading"), help="way of fitting")
+    parser.add_argument(
+        "--by",
+        choices=("volume", "loading"),
+        help="fit by the volume of both pans, or by the usual filling of the style",
+    )
     parser.add_argument(
         "--dome",
         choices=("fixed", "width"),
         default="fixed",
-        help="allowance above the rim of a pan without a lid",
+        help="room for the dome above a pan without a lid: fixed is 2.5 cm or 1 in, "
+        "width is a quarter of the width",
     )
-    parser.add_argument("--style", help="style whose usual bands count")
+    parser.add_argument(
+        "--style", help="style whose usual bands count, such as white_pan"
+    )
     parser.add_argument(
         "--scale",
         default="1 g, 0.1 g up to 20 g",
@@ -43,7 +56,8 @@ def add_ways(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument(
         "--sticking",
-        type=float,
+        type=a_number,
+        metavar="PERCENT",
         default=0.0,
         help="percent of the dough that sticks to bowl and hands",
     )
@@ -51,5 +65,6 @@ def add_ways(parser: argparse.ArgumentParser) -> None:
         "--save",
         action="append",
         default=[],
-        help="write a sheet or formula: .pdf .html .md .csv .json",
+        metavar="FILE",
+        help="write a sheet or the formula, by the ending: .pdf .html .md .csv .json",
     )

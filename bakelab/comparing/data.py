@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from difflib import get_close_matches
 from typing import Any
 
 import pandas as pd
@@ -57,7 +58,7 @@ def usable(
     if missing:
         raise ComparisonError(
             f"the table of bakes has no column {', '.join(missing)}; "
-            f"it has {', '.join(map(str, frame.columns))}"
+            f"{_nearest(missing, frame)}"
         )
     kept = frame.copy()
     for column in numbers:
@@ -87,6 +88,14 @@ def check_confidence(confidence: float) -> None:
     """
     if not 0.5 <= confidence <= 0.999:
         raise ComparisonError(f"got a confidence of {confidence}; give 0.5 to 0.999")
+
+
+def _nearest(missing: Sequence[str], frame: pd.DataFrame) -> str:
+    """The columns closest in spelling; ratios come in with `with_ratios`."""
+    known = [str(column) for column in frame.columns]
+    close = [c for name in missing for c in get_close_matches(name, known, 2, 0.5)]
+    near = f"closest: {', '.join(dict.fromkeys(close))}; " if close else ""
+    return f"{near}ratios of the formulas are added by with_ratios"
 
 
 def counted(count: int, what: str) -> str:

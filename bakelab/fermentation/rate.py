@@ -231,8 +231,8 @@ def _checked(temperature: Quantity, name: str) -> float:
     celsius = in_unit(temperature, "degC", name)
     if not COLDEST_C <= celsius <= WARMEST_C:
         raise FitError(
-            f"{name} is {celsius:.0f} °C; yeast works between {COLDEST_C:g} and "
-            f"{WARMEST_C:g} °C here, so give a temperature in between"
+            f"the temperature {name!r} is {celsius:.0f} °C; yeast works between "
+            f"{COLDEST_C:g} and {WARMEST_C:g} °C here, so give a temperature in between"
         )
     if not SURE_C[0] <= celsius <= SURE_C[1]:
         warnings.warn(

@@ -88,7 +88,9 @@ def formula_from_csv(text: str) -> Formula:
         records = list(csv.DictReader(io.StringIO(table, newline="")))
         return Formula(tuple(_row(r) for r in records), **meta)
     except (ValueError, KeyError, TypeError) as error:
-        raise FormulaError(f"this saved formula is damaged: {error}") from None
+        raise FormulaError(
+            f"this saved formula is damaged ({error}); save it from the lab again"
+        ) from None
 
 
 def _split(text: str) -> tuple[dict[str, str], str]:

@@ -54,7 +54,8 @@ class Row:
             object.__setattr__(self, name, whole_text(getattr(self, name)))
         if self.role not in ROLES:
             raise FormulaError(
-                f"{self.label!r} has the role {self.role!r}; use one of {ROLES}"
+                f"{self.label!r} has the role {self.role!r}; use one of "
+                f"{', '.join(ROLES)}"
             )
         if not (math.isfinite(self.mass_g) and self.mass_g >= 0):
             raise FormulaError(
@@ -115,7 +116,10 @@ class Formula:
         """
         missing = {"ingredient", "mass_g"} - set(frame.columns)
         if missing:
-            raise FormulaError(f"the table lacks the columns {sorted(missing)}")
+            raise FormulaError(
+                f"the table lacks {' and '.join(sorted(missing))}; give a column of "
+                "each"
+            )
         return cls(tuple(_frame_row(r) for r in frame.to_dict("records")), **meta)
 
     @cached_property

@@ -179,7 +179,7 @@ def _serving(
     if count is None:
         return None
     if count < 1:
-        raise FormulaError(f"{count} servings are none; give at least 1")
+        raise FormulaError(f"got {count:g} servings; give 1 or more")
     low, high = (formula.dough_g * (1 - share / 100) / count for share in loss)
     return low, high
 

@@ -48,7 +48,7 @@ def pan(text: str | Pan) -> Pan:
         return text
     if not isinstance(text, str):
         raise TypeError(
-            f"text must be a pan's text such as 'loaf 9 x 5 x 3 in', got {text!r}"
+            f"a pan is written as text, such as 'loaf 9 x 5 x 3 in'; got {text!r}"
         )
     known = named_pan(text) if len(text) < 200 else None
     if known is not None:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import replace
 
-from bakelab.errors import PanError
+from bakelab.errors import PanError, ReadError
 from bakelab.formula import Assumption, Formula
 from bakelab.pans import Pan, pan_in_text
 from bakelab.pans import pan as read_pan
@@ -66,7 +66,7 @@ def read_recipe(
     ------
     ReadError
         If there is nothing that could be a recipe: an empty, binary,
-        missing or far too long source.
+        missing or far too long source; or for an unknown language or market.
 
     Examples
     --------
@@ -74,6 +74,7 @@ def read_recipe(
     >>> recipe.formula.water_pct
     68.0
     """
+    _check_choices(language, market)
     text, kind = source_text(text_or_path)
     saved = saved_formula_in(text)
     if saved is not None:
@@ -85,6 +86,16 @@ def read_recipe(
     where = market or _market(whole, spoken)
     lines, remarks = lines_of(parts, spoken, where)
     return _recipe(parts, lines, spoken, where, [*parts.remarks, *remarks])
+
+
+def _check_choices(language: str | None, market: str | None) -> None:
+    if language is not None and language not in LANGUAGES:
+        raise ReadError(
+            f"the language {language!r} is not read; choose one of "
+            f"{', '.join(LANGUAGES)}"
+        )
+    if market is not None and market not in MARKETS:
+        raise ReadError(f"no market {market!r}; choose one of {', '.join(MARKETS)}")
 
 
 def recipe_from_lines(recipe: Recipe, lines: Sequence[Line]) -> Recipe:

@@ -58,6 +58,11 @@ def source_text(source: str | os.PathLike[str]) -> tuple[str, str]:
 def _as_path(source: str | os.PathLike[str]) -> Path | None:
     if isinstance(source, os.PathLike):
         return Path(source)
+    if not isinstance(source, str):
+        raise TypeError(
+            f"got {source!r} where a recipe is needed; give its text or the path of "
+            "a file"
+        )
     one_line = len(source) < 500 and "\n" not in source and "\0" not in source
     if one_line and Path(source).suffix.casefold() in _KINDS[:-1]:
         path = Path(source).expanduser()
@@ -81,7 +86,9 @@ def _file_text(path: Path) -> str:
     try:
         raw = path.read_bytes()
     except OSError as error:
-        raise ReadError(f"{path} cannot be opened: {error.strerror}") from None
+        raise ReadError(
+            f"{path} cannot be opened ({error.strerror}); give a file you may read"
+        ) from None
     return _decoded(raw, path.name)
 
 

@@ -43,8 +43,9 @@ def scaled(formula: Formula, factor: float) -> Formula:
     """The formula times a factor, or the refusal of an absurd batch."""
     dough_g = formula.dough_g * factor
     if not LEAST_DOUGH_G <= dough_g <= MOST_DOUGH_G:
+        size = f"{dough_g:.3g} g" if dough_g < 1 else f"{dough_g / 1e6:,.0f} tonnes"
         raise FitError(
-            f"that would be {dough_g:.3g} g of dough; fit to between "
+            f"that would be {size} of dough; fit to between "
             f"{LEAST_DOUGH_G:g} g and {MOST_DOUGH_G / 1e6:g} tonnes"
         )
     return formula.scaled(factor)

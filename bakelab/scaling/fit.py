@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from bakelab.errors import FitError
 from bakelab.formula import Formula
 from bakelab.pans import Pan
+from bakelab.ranges import style_key
 from bakelab.scaling.batch import (
     egg_remarks,
     scaled,
@@ -131,7 +132,7 @@ def fit(
     >>> fit(bread, dough="990 g").factor
     1.5
     """
-    _check(formula, by, sticking_pct)
+    _check(formula, by, style, sticking_pct)
     wish = _Wish(dough, flour, pieces, piece, baked, loss_pct, cupboard)
     pans = () if to is None else read_pans(to)
     hearth = any(not p.has_volume for p in pans)
@@ -150,8 +151,15 @@ def fit(
     )
 
 
-def _check(formula: Formula, by: str, sticking_pct: float) -> None:
+def _check(formula: Formula, by: str, style: str | None, sticking_pct: float) -> None:
+    if not isinstance(formula, Formula):
+        raise FitError(
+            "there is no formula to fit; give what read_recipe(…).formula gives, once "
+            "a line of it could be weighed"
+        )
     formula.require_flour()
+    if style:
+        style_key(style)
     if by not in _WAYS:
         raise FitError(f"no way {by!r} to fit; choose 'volume' or 'loading'")
     if not (math.isfinite(sticking_pct) and 0 <= sticking_pct <= MOST_STICKING_PCT):

@@ -119,5 +119,5 @@ def kind_of(test: str) -> TestKind:
         If there is none.
     """
     if not isinstance(test, str) or test not in TESTS:
-        raise BakelabError(f"got the test {test!r}; choose from {list(TESTS)}")
+        raise BakelabError(f"got the test {test!r}; choose from {', '.join(TESTS)}")
     return TESTS[test]

@@ -149,7 +149,7 @@ def _require_reference(reference: str, test: str, names: Sequence[str]) -> None:
 
 def _require_aim(aim: str, test: str) -> None:
     if aim not in AIMS:
-        raise BakelabError(f"got the aim {aim!r}; choose from {list(AIMS)}")
+        raise BakelabError(f"got the aim {aim!r}; choose from {', '.join(AIMS)}")
     if aim == "likeness" and test not in ("triangle", "duo-trio"):
         raise BakelabError(
             f"likeness is shown by a triangle or a duo-trio, not by {test!r}; change "

@@ -222,7 +222,7 @@ def _trend(
 ) -> Trend:
     if sorted(expected) != list(range(len(sums))):
         raise BakelabError(
-            f"got the expected order {list(expected)}; name each of the "
+            f"got the expected order {', '.join(map(str, expected))}; name each of the "
             f"{len(sums)} samples once, by its number from 0"
         )
     places = range(1, len(sums) + 1)
@@ -249,7 +249,7 @@ def _checked(ranks: Sequence[Sequence[float]]) -> list[tuple[int, ...]]:
         midranks = [2 * sum(o < r for o in row) + row.count(r) + 1 for r in row]
         if len(row) != samples or list(row) != midranks or 2 * sum(given) != sum(row):
             raise BakelabError(
-                f"got the ranks {list(given)}; give 1 to {samples}, "
-                "tied samples their mean rank"
+                f"got the ranks {', '.join(f'{rank:g}' for rank in given)}; give 1 to "
+                f"{samples}, tied samples their mean rank"
             )
     return rows

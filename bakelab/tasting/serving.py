@@ -71,7 +71,7 @@ def serving_orders(
         return _square(samples)
     if samples != 2:
         raise BakelabError(
-            f"got {samples} samples; this test compares 2, a ranking takes more"
+            f"this test compares 2 samples, got {samples}; a ranking takes more"
         )
     orders = _ORDERS[test]
     if test == "duo-trio" and reference:

@@ -45,7 +45,9 @@ def side_by_side(variants: Sequence[Variant], *, show: str = "percent") -> pd.Da
     if not 2 <= len(variants) <= _MOST_BESIDE:
         raise FormulaError(f"two to five variants go side by side, got {len(variants)}")
     if show not in _SHOWN:
-        raise FormulaError(f"no values {show!r} to show; use one of {list(_SHOWN)}")
+        raise FormulaError(
+            f"no values {show!r} to show; use one of {', '.join(_SHOWN)}"
+        )
     parts = [_ingredients(v.formula, show) for v in variants]
     derived = [_derived(v.formula) for v in variants]
     columns = [part | own for part, own in zip(parts, derived, strict=True)]

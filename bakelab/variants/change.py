@@ -164,7 +164,7 @@ def _checked(hold: str | Sequence[str]) -> tuple[str, ...]:
     unknown = [h for h in holds if h not in HOLDS]
     if unknown or not holds:
         said = repr(unknown[0]) if unknown else "nothing"
-        raise FormulaError(f"cannot hold {said}; use one of {list(HOLDS)}")
+        raise FormulaError(f"cannot hold {said}; use one of {', '.join(HOLDS)}")
     return holds
 
 
@@ -233,11 +233,15 @@ def _starter(formula: Formula, what: str, mass_g: float) -> Formula:
     weighed_g = math.fsum(r.mass_g for r in flours)
     rest_g = weighed_g - (moved.flour_g - formula.flour_g)
     if rest_g < 0 or weighed_g <= 0:
-        raise FormulaError("that much starter holds more flour than the formula has")
+        raise FormulaError(
+            "that much starter holds more flour than the formula has; ask for less"
+        )
     moved = scaled_rows(moved, flours, rest_g / weighed_g)
     water_g = moved.plain_water_g - (moved.water_g - formula.water_g)
     if water_g < 0:
-        raise FormulaError("that much starter holds more water than the formula has")
+        raise FormulaError(
+            "that much starter holds more water than the formula has; ask for less"
+        )
     return to_mass(moved, "water", water_g)
 
 

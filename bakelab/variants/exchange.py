@@ -101,7 +101,7 @@ def _check(
     unknown = [w for w in hold if w not in AMOUNTS]
     if unknown or not hold or not into:
         raise FormulaError(
-            f"say what is put in and what is held; {list(AMOUNTS)} can be held"
+            f"say what is put in and what is held; {', '.join(AMOUNTS)} can be held"
         )
     if not (math.isfinite(share_pct) and 0 < share_pct <= 100):
         raise FormulaError(f"a share is over 0 and up to 100 %, got {share_pct}")

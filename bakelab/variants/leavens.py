@@ -58,7 +58,7 @@ def swap_yeast(formula: Formula, to: str, *, ratios: str = _USUAL) -> Change:
         If the formula has no such yeast, or there is no such set.
     """
     if ratios not in YEAST_SETS:
-        raise FormulaError(f"no set {ratios!r}; use one of {list(YEAST_SETS)}")
+        raise FormulaError(f"no set {ratios!r}; use one of {', '.join(YEAST_SETS)}")
     worth = YEAST_SETS[ratios]
     yeasts = [r for r in formula.rows if r.role == "yeast" and r.ingredient in worth]
     if to not in worth or not yeasts:

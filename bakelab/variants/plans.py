@@ -125,7 +125,7 @@ def plan_trials(
     5
     """
     if kind not in PLANS:
-        raise FormulaError(f"no plan {kind!r}; use one of {list(PLANS)}")
+        raise FormulaError(f"no plan {kind!r}; use one of {', '.join(PLANS)}")
     _check(ratios, kind)
     if centres < 0:
         raise FormulaError(
@@ -149,8 +149,18 @@ def plan_trials(
 
 def _check(ratios: Levels, kind: str) -> None:
     if not ratios or (kind in ("fraction", "curved", "blend") and len(ratios) < 2):
-        raise FormulaError(f"more ratios have to move in this plan: {PLANS[kind]}")
-    for what, (low, high) in ratios.items():
+        least = 1 if kind not in ("fraction", "curved", "blend") else 2
+        raise FormulaError(
+            f"got {len(ratios)} ratios; a plan of the kind {kind!r} moves {least} at "
+            "least, each with a low and a high"
+        )
+    for what, levels in ratios.items():
+        if not isinstance(levels, Sequence) or len(levels) != 2:
+            raise FormulaError(
+                f"{what} has the levels {levels}; give a low and a high, such as "
+                "(1.5, 2)"
+            )
+        low, high = levels
         if not (math.isfinite(low) and math.isfinite(high) and 0 <= low < high):
             raise FormulaError(
                 f"{what} goes from {low} to {high} %; give a low and a higher one"

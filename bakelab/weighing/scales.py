@@ -132,6 +132,8 @@ def scale_from_text(text: str) -> Scale:
     >>> scale_from_text("1 g, 0.1 g up to 100 g").describe()
     'scale: 0.1 g up to 100 g, 1 g above'
     """
+    if not isinstance(text, str):
+        raise TypeError(f"a scale is written as text such as '1 g'; got {text!r}")
     parts = [part for part in _PART.split(text.strip()) if part]
     if not parts:
         raise UnitError("a scale needs a step; write it as '1 g' or '0.1 g up to 50 g'")

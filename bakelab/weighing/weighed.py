@@ -13,7 +13,7 @@ from bakelab.formula.contents import contents
 from bakelab.weighing.eggs import EGG_SIZE, EggCount, eggs_of
 from bakelab.weighing.remedies import RISK_LIMIT_PCT, Remedy, remedy_for
 from bakelab.weighing.rounding import LEAST_STEPS, Part, best_weights
-from bakelab.weighing.scales import KITCHEN_SCALE, Scale
+from bakelab.weighing.scales import KITCHEN_SCALE, Scale, scale_from_text
 
 __all__ = ["FRAME_COLUMNS", "Weighed", "round_to_scale"]
 
@@ -88,15 +88,16 @@ class Weighed:
 
 
 def round_to_scale(
-    formula: Formula, scale: Scale = KITCHEN_SCALE, *, egg_size: str = EGG_SIZE
+    formula: Formula, scale: Scale | str = KITCHEN_SCALE, *, egg_size: str = EGG_SIZE
 ) -> Weighed:
     """Weights a scale can show, chosen so that the percentages stay closest.
 
     Parameters
     ----------
     formula : Formula
-    scale : Scale
-        `KITCHEN_SCALE` shows 1 g; see also `scale_from_text`.
+    scale : Scale or str
+        `KITCHEN_SCALE` shows 1 g; a text is read by `scale_from_text`, such as
+        ``"1 g, 0.1 g up to 100 g"``.
     egg_size : str
         For the count of eggs beside the grams.
 
@@ -110,6 +111,8 @@ def round_to_scale(
     ------
     FormulaError
         If the formula has no flour, or weighs over 100 tonnes.
+    UnitError
+        If the text of a scale cannot be read.
 
     Notes
     -----
@@ -118,6 +121,8 @@ def round_to_scale(
     common practice, no source.
     """
     formula.require_flour()
+    if not isinstance(scale, Scale):
+        scale = scale_from_text(scale)
     if formula.dough_g > _MOST_G:
         raise FormulaError(
             f"a dough of {formula.dough_g:.3g} g is more than any scale weighs; "

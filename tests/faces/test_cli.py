@@ -190,3 +190,35 @@ def test_a_refusal_to_fit_names_options_of_the_command(
     said = capsys.readouterr().err
     assert "--by loading" in said
     assert "from_" not in said
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["fit", "LOAF", "--dough", "900 g", "--sticking", "x"], "'x' is no number"),
+        (["fit", "LOAF", "--dough", "900 g", "--style", "baget"], "closest: bagel, ba"),
+        (["fit", "LOAF", "--pieces", "0x60 g"], "make at least one piece"),
+        (["fit", "LOAF", "--flour", "1000000 kg"], "tonnes of dough; fit to between"),
+        (["class", "--seed", "x", "--students", "n.csv"], "'x' is no whole number"),
+        (["--port", "99999"], "99999 is no port; give one from 1 to 65535"),
+    ],
+)
+def test_a_slip_on_the_command_line_is_told_in_plain_words(
+    loaf: str, capsys: pytest.CaptureFixture[str], words: list[str], said: str
+) -> None:
+    try:
+        code = main([loaf if word == "LOAF" else word for word in words])
+    except SystemExit as end:
+        code = int(str(end.code))
+    shown = capsys.readouterr().err
+    assert code == 2
+    assert said in shown
+    assert not any(word in shown for word in ("float", "int value", "None", "e+"))
+
+
+def test_a_text_without_an_ingredient_is_a_finding(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "hello.md").write_text("hello world\n")
+    assert main(["read", str(tmp_path / "hello.md")]) == 1
+    assert "No ingredient line was found" in capsys.readouterr().out

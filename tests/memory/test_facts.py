@@ -60,7 +60,7 @@ def test_what_kitchens_do_is_taken(name: str, value: float) -> None:
         ("steam", "maybe", "give yes or no"),
         ("volume_method", "guess", "seed displacement, height and shape"),
         ("baker", 7, "is 7; give text"),
-        ("rooms_c", 7, "nothing called 'rooms_c'.*use room_c"),
+        ("rooms_c", 7, "no fact is called 'rooms_c'.*closest: room_c"),
         ("baker", "An\0na", r"unprintable character U\+0000"),
         ("baker", "\ud83d", r"unprintable character U\+D83D"),
         ("crumb_words", "x" * 100_001, "100001 letters, more than 100000"),

@@ -241,3 +241,16 @@ def test_a_closed_book_can_be_read_by_sqlite_alone(
     with closing(sqlite3.connect(path)) as db:
         row = db.execute("SELECT id, dough_c, version FROM bakes").fetchone()
     assert row == (bake_id, 25.5, 1)
+
+
+def test_a_backup_that_is_not_there_leaves_the_book_alone(
+    tmp_path: Path, dough: Formula
+) -> None:
+    path = tmp_path / "book.sqlite"
+    with BakeBook(path) as book:
+        book.start(dough)
+    with pytest.raises(BookError, match=r"there is no backup .*typo"):
+        BakeBook.from_backup(path, tmp_path / "typo.sqlite")
+    assert not (tmp_path / "typo.sqlite").exists()
+    with BakeBook(path) as book:
+        assert len(book.bakes()) == 1

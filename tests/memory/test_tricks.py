@@ -103,7 +103,7 @@ def test_tricks_as_marks_and_tags(book: BakeBook, dough: Formula, trick: str) ->
 )
 def test_only_facts_can_be_written(book: BakeBook, dough: Formula, name: str) -> None:
     bake_id = book.start(dough)
-    with pytest.raises(BookError, match="nothing called"):
+    with pytest.raises(BookError, match="no fact is called"):
         book.write(bake_id, **{name: "x"})
     assert book.bake(bake_id).version == 1
 

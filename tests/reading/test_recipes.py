@@ -332,3 +332,18 @@ def test_half_characters_are_told_as_such_and_break_no_table() -> None:
         assert (
             recipe.lines[0].text.encode().decode().endswith("\N{REPLACEMENT CHARACTER}")
         )
+
+
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [({"language": "xx"}, "choose one of en, de, fr"), ({"market": "mars"}, "us, uk")],
+)
+def test_an_unknown_language_or_market_is_refused(asked, said):
+    with pytest.raises(ReadError, match=said):
+        read_recipe("Bread\n\n500 g flour\n", **asked)
+
+
+@pytest.mark.parametrize("given", [None, 5, ["500 g flour"]])
+def test_what_is_no_text_is_refused_in_plain_words(given):
+    with pytest.raises(TypeError, match="where a recipe is needed"):
+        read_recipe(given)

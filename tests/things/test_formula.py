@@ -101,7 +101,7 @@ def test_a_table_of_keys_and_grams_is_a_formula() -> None:
     assert (dough.title, dough.flour_g, dough.water_pct) == ("Plain loaf", 500, 68)
     again = Formula.from_frame(dough.frame, title="Plain loaf")
     assert again.key == dough.key
-    with pytest.raises(FormulaError, match="lacks the columns"):
+    with pytest.raises(FormulaError, match="lacks "):
         Formula.from_frame(table[["mass_g"]])
 
 

@@ -118,7 +118,7 @@ def test_every_target_has_a_source_and_agrees_with_its_sodium() -> None:
         ({"loss_pct": (20.0, 10.0)}, "give the least and the most"),
         ({"loss_pct": (-1.0, 10.0)}, "from 0 up to 50 %"),
         ({"serving": Q_(0, "g")}, "above 0 g"),
-        ({"servings": 0}, "give at least 1"),
+        ({"servings": 0}, "got 0 servings; give 1 or more"),
     ],
 )
 def test_what_cannot_be_is_refused(asked: dict[str, object], match: str) -> None:

@@ -350,3 +350,11 @@ def test_shown_html_is_escaped():
     html = round_to_scale(formula.with_rows((*formula.rows, row)))._repr_html_()
     assert "<script>" not in html
     assert "&lt;script&gt;" in html
+
+
+def test_a_scale_may_be_given_in_words():
+    white = Formula.from_pairs([("wheat_bread", 501.26), ("salt_table", 9.43)])
+    fine = round_to_scale(white, "0.1 g")
+    assert fine.frame.equals(round_to_scale(white, scale_from_text("0.1 g")).frame)
+    with pytest.raises(TypeError, match="written as text such as '1 g'"):
+        round_to_scale(white, 5)

@@ -64,11 +64,13 @@ def read_students(path: str | Path, *, seed: int) -> tuple[Student, ...]:
     names = [name for name in _names(rows) if name]
     if not names:
         raise ReadError(
-            f"no name in {Path(path).name}; write one on each line, under the head name"
+            f"no name in {Path(path).name}; write one on each line, under the heading "
+            "'name'"
         )
     if len(names) > _MOST:
         raise ReadError(
-            f"{len(names)} names in {Path(path).name}; a class has at most {_MOST}"
+            f"{len(names)} names in {Path(path).name}; a class has at most {_MOST}; "
+            "split the list"
         )
     return tuple(_numbered(names, seed))
 

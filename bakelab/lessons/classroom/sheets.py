@@ -126,9 +126,9 @@ def load_class(path: Path) -> ClassSet:
             raise ValueError("another kind of file")
         sheets = tuple(_sheet(one) for one in plain["sheets"])
         return ClassSet(int(plain["seed"]), str(plain["title"]), sheets)
-    except (OSError, ValueError, KeyError, TypeError, RecursionError) as error:
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
         raise ReadError(
-            f"{path.name} is no class list that can be read ({type(error).__name__}); "
+            f"{path.name} is damaged or no class list; "
             "make it again with bakelab class, with the same seed and names"
         ) from None
 
@@ -145,7 +145,7 @@ def _chosen(lesson: int | None, items: int | None) -> list[tuple[Family, int]]:
     if items is not None:
         if not 1 <= items <= _MOST_ITEMS:
             raise BakelabError(
-                f"{items} exercises; a sheet has between 1 and {_MOST_ITEMS}"
+                f"{items} exercises do not go on a sheet; give 1 to {_MOST_ITEMS}"
             )
         each = -(-items // len(wanted))
     found = [one for number in wanted for one in _of_lesson(number, each)]
