@@ -22,6 +22,7 @@ from bakelab.pans.context import is_about_a_pan, is_negated
 from bakelab.pans.findings import Findings
 from bakelab.pans.measures import Group, Token, tokens
 from bakelab.pans.pan import Pan
+from bakelab.pans.spec import pan
 from bakelab.pans.words import ENGLISH_FORM, HEADS, Head
 
 __all__ = ["PanMention", "pan_in_text"]
@@ -32,6 +33,12 @@ _HINT = re.compile(
     r"|förmchen|blech|bräter|topf|pfanne|ramekin|stamp|tegli|vorm|round|square"
     r"|plat|plaque|tôle|cocotte|poêle|cercle|terrine|backrahmen|schale",
     re.IGNORECASE,
+)
+
+_LONGEST_FACT = 200
+_LABELLED = re.compile(
+    r"[\s\W]*(?:[^\W\d_]+\s+){0,3}(?P<noun>[^\W\d_]+)(?:\s+(?:size|größe))?[*_]*\s*[:=]"
+    r"[\s*_]*(?P<pan>[^\s*_].*?)[\s.;*_]*$"
 )
 
 
@@ -99,8 +106,24 @@ def _mentions(text: str) -> Iterator[PanMention]:
         match = _SEGMENT.search(text, start)
         end = match.start() if match else len(text)
         if _HINT.search(text, start, end):
-            yield from _in_segment(text, start, end, seen)
+            found = tuple(_in_segment(text, start, end, seen))
+            yield from found or _labelled(text, start, end)
         start = end + 1
+
+
+def _labelled(text: str, start: int, end: int) -> Iterator[PanMention]:
+    """`Pan: loaf 8 x 4 x 2.5 in`, a line of facts written as `pan` reads it."""
+    line = _LABELLED.match(text[start : min(end, start + _LONGEST_FACT)])
+    if line is None or line["noun"].casefold() not in HEADS:
+        return
+    try:
+        made = pan(line["pan"])
+    except PanError:
+        return  # a label for something else
+    if made.has_volume:
+        first = start + line.start("pan")
+        certain = not made.assumed_measures
+        yield PanMention(made, first, start + line.end("pan"), line["pan"], certain)
 
 
 def _in_segment(text: str, start: int, end: int, seen: _Seen) -> Iterator[PanMention]:

@@ -63,6 +63,7 @@ class State:
     nested: bool = False
     near: bool = False
     batches: int = 0
+    stages: frozenset[int] = frozenset()
     held: list[tuple[int, str]] = field(default_factory=list)
     above: tuple[str, bool] = ("dough", True)
     table: TableReader = field(default_factory=TableReader)

@@ -17,6 +17,7 @@ __all__ = [
     "NUMBERED",
     "UNDERLINE",
     "line_heading",
+    "marked_stages",
     "next_is_bullet",
     "unmarked",
 ]
@@ -51,6 +52,40 @@ def line_heading(lines: Sequence[str], index: int) -> Heading | None:
     if marked or under or colon:
         return found
     return found if _stands_alone(lines, index, inner, found) else None
+
+
+def marked_stages(
+    lines: Sequence[str], opened: Sequence[Heading | None]
+) -> frozenset[int]:
+    """Lines of `## Poolish` that a stage of the same rank follows, `## Final dough`.
+
+    Such a line is no title, also where it is the first heading of a text.
+    """
+    ranks = {
+        i: len(line) - len(line.lstrip("#"))
+        for i, (line, found) in enumerate(zip(lines, opened, strict=False))
+        if found is not None and found.kind == "stage" and MARKDOWN.match(line)
+    }
+    return frozenset(
+        i for i, rank in ranks.items()
+        if _is_bare_stage(lines[i], opened[i])
+        and not _heads_a_heading(lines, opened, i)
+        and any(j > i and ranks[j] == rank for j in ranks)
+    )  # fmt: skip
+
+
+def _heads_a_heading(
+    lines: Sequence[str], opened: Sequence[Heading | None], index: int
+) -> bool:
+    """Whether the next line with words is a heading too, as below a title."""
+    below = (j for j in range(index + 1, len(opened)) if lines[j].strip())
+    return opened[next(below, index)] is not None
+
+
+def _is_bare_stage(line: str, found: Heading | None) -> bool:
+    """Whether a heading is the word of a stage ahead of the dough, and no more."""
+    words = re.sub(r"\s*\([^()]*\)\s*$", "", line.strip("# \t")).casefold()
+    return found is not None and found.value != "dough" and found.word == words
 
 
 def _stands_alone(lines: Sequence[str], index: int, inner: str, found: Heading) -> bool:

@@ -28,6 +28,7 @@ from bakelab.reading.marks import (
     NUMBERED,
     UNDERLINE,
     line_heading,
+    marked_stages,
     next_is_bullet,
 )
 from bakelab.reading.tablelike import cells_of
@@ -50,7 +51,8 @@ def cut(text: str) -> Sections:
     known = {h.value for h in opened if h is not None and h.kind == "section"}
     out = Sections(title=title, facts=facts, left=len(lines) - reach)
     batches = sum(h is not None and h.kind == "batch" for h in opened)
-    state = State("" if "ingredients" in known else "open", batches=batches)
+    section = "" if "ingredients" in known else "open"
+    state = State(section, batches=batches, stages=marked_stages(lines, opened))
     for index in range(reach):
         _take(out, state, lines, index, opened[index], method_known="method" in known)
     _drop_held(out, state)
@@ -77,7 +79,7 @@ def _take(
     fact = meta_fact(cleaned)
     if fact is not None and not (state.section == "ingredients" and is_item(cleaned)):
         out.facts.append(fact)
-    elif _is_head_title(out, state, line, opened):
+    elif index not in state.stages and _is_head_title(out, state, line, opened):
         out.title = clean_line(plain.strip("# "))
     elif opened is not None:
         open_heading(out, state, opened, line, plain)

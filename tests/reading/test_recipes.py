@@ -347,3 +347,39 @@ def test_an_unknown_language_or_market_is_refused(asked, said):
 def test_what_is_no_text_is_refused_in_plain_words(given):
     with pytest.raises(TypeError, match="where a recipe is needed"):
         read_recipe(given)
+
+
+_POOLISH = (
+    "## Poolish\n\n- 150 g bread flour\n- 150 g water\n- 0.2 g instant yeast\n\n"
+    "## Final dough\n\n- 350 g bread flour\n- 175 g water\n- 10 g salt\n"
+)
+
+
+@pytest.mark.parametrize(
+    ("head", "title"),
+    [
+        ("", ""),
+        ("A loaf with a poolish, for Sunday.\n\n", ""),
+        ("Harbour loaf\n\n", "Harbour loaf"),
+        ("# Sourdough\n\n", "Sourdough"),
+        ("## Sourdough\n\n", "Sourdough"),
+    ],
+)
+def test_a_first_heading_that_names_a_stage_is_no_title(head, title):
+    recipe = read_recipe(head + _POOLISH)
+    assert recipe.title == title
+    stages = list(dict.fromkeys(line.stage for line in recipe.lines))
+    assert stages == ["poolish", "final dough"]
+
+
+def test_a_recipe_for_one_stage_alone_keeps_its_name():
+    assert (
+        read_recipe("## Poolish\n\n- 150 g flour\n- 150 g water\n").title == "Poolish"
+    )
+
+
+def test_a_pan_on_a_line_of_its_own_is_the_pan_of_the_recipe():
+    text = "Loaf\n\n500 g bread flour\n325 g water\n\nPan: loaf 8 x 4 x 2.5 in\n"
+    recipe = read_recipe(text)
+    assert recipe.pan.text_spec == recipe.formula.stated_pan == "loaf 8 x 4 x 2.5 in"
+    assert len(recipe.lines) == 2

@@ -242,7 +242,7 @@ def test_free_standing_loaf_has_no_volume():
 def test_pan_takes_a_pan_and_refuses_a_number():
     tin = pan("loaf_9x5")
     assert pan(tin) is tin
-    with pytest.raises(TypeError, match="text must be"):
+    with pytest.raises(TypeError, match="a pan is written as text"):
         pan(9)  # type: ignore[arg-type]  # on purpose
 
 

@@ -383,3 +383,27 @@ def test_a_pan_of_nothing_is_no_pan(text):
 def test_no_capacity_gets_a_sentence():
     with pytest.raises(PanError, match="capacity of 0 cm³ is not possible"):
         pan("0 qt dish")
+
+
+@pytest.mark.parametrize(
+    ("line", "spec"),
+    [
+        ("Pan: loaf 8 x 4 x 2.5 in", "loaf 8 x 4 x 2.5 in"),
+        ("- **Pan**: loaf 30 x 11 x 7 cm, base 28 x 9 cm.",
+         "loaf 30 x 11 x 7 cm, base 28 x 9 cm"),
+        ("Baking tin: 2 round 8 x 2 in", "2 round 8 x 2 in"),
+    ],
+)  # fmt: skip
+def test_a_line_of_facts_names_the_pan_as_the_lab_writes_it(line: str, spec: str):
+    text = f"Mix and let rise.\n{line}\nOven: 220 C"
+    (mention,) = pan_in_text(text)
+    assert mention.pan.text_spec == spec
+    assert mention.certain
+    assert text[mention.start : mention.end] == mention.text
+
+
+@pytest.mark.parametrize(
+    "line", ["Pan: as above", "Pan: 200 C", "Pan: loaf 8 x 4 x 2.5", "Oven: 220 C"]
+)
+def test_a_label_without_a_pan_names_none(line: str):
+    assert pan_in_text(line) == ()
