@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 import pandas as pd
 
 from bakelab.bakebook.facts import READINGS
+from bakelab.charts.columns import require_columns
 from bakelab.errors import FormulaError
 from bakelab.theme import FONT_SIZES, PALETTE, altair_config
 
@@ -45,12 +46,10 @@ def reading_curve(
     """
     import altair as alt
 
-    missing = [c for c in READING_NEEDS if c not in readings.columns]
-    if missing or kind not in READINGS:
+    require_columns(readings, READING_NEEDS, of="table of readings")
+    if kind not in READINGS:
         raise FormulaError(
-            f"the readings lack {', '.join(missing)}"
-            if missing
-            else f"no kind of reading {kind!r}; use one of {', '.join(READINGS)}"
+            f"no kind of reading {kind!r}; use one of {', '.join(READINGS)}"
         )
     fact = READINGS[kind]
     known = readings[readings["kind"] == kind].dropna(subset=["minute", "value"])

@@ -7,8 +7,8 @@ from typing import Any
 
 import pandas as pd
 
+from bakelab.charts.columns import require_columns
 from bakelab.charts.written import plain_number, xml_text
-from bakelab.errors import FormulaError
 from bakelab.theme import PALETTE
 
 __all__ = ["band_strips"]
@@ -69,9 +69,7 @@ def band_strips(
     FormulaError
         If a column is missing.
     """
-    missing = [c for c in _NEEDED if c not in frame.columns]
-    if missing:
-        raise FormulaError(f"the table of ratios lacks {', '.join(missing)}")
+    require_columns(frame, _NEEDED, of="table of ratios")
     rows: Sequence[dict[Any, Any]] = frame.to_dict("records")
     height = _HEAD_PX + _ROW_PX * len(rows) + 6
     strips = [

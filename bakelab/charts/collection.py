@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 import pandas as pd
 
-from bakelab.errors import FormulaError
+from bakelab.charts.columns import require_columns
 from bakelab.theme import PALETTE, altair_config
 
 if TYPE_CHECKING:
@@ -36,7 +36,7 @@ def author_cups(frame: pd.DataFrame, *, ink: str = "currentColor") -> "alt.Layer
     """
     import altair as alt
 
-    _check(frame, _CUP_NEEDS)
+    require_columns(frame, _CUP_NEEDS, of="table")
     base = alt.Chart(frame)
     y = _names("ingredient", frame["ingredient"])
     usual = alt.Chart(frame.drop_duplicates("ingredient"))
@@ -79,7 +79,7 @@ def hydration_by_style(
     """
     import altair as alt
 
-    _check(frame, ("style", "recipe", "hydration_pct"))
+    require_columns(frame, ("style", "recipe", "hydration_pct"), of="table")
     shown = frame.assign(style=frame["style"].replace("", "no style claimed"))
     chart: alt.Chart = (
         alt.Chart(shown, title="True hydration by the style of the title")
@@ -115,7 +115,7 @@ def findings_by_recipe(
     """
     import altair as alt
 
-    _check(frame, ("recipe", *_KINDS))
+    require_columns(frame, ("recipe", *_KINDS), of="table")
     long = frame.melt(["recipe"], list(_KINDS), var_name="kind", value_name="count")
     chart: alt.Chart = (
         alt.Chart(long[long["count"] > 0], title="Findings by recipe")
@@ -142,11 +142,3 @@ def _names(column: str, names: "pd.Series[str]") -> "alt.Y":
     wide = min(_LETTER_PX * longest, _WIDEST_PX) + 12
     axis = alt.Axis(labelLimit=_WIDEST_PX, minExtent=wide)
     return alt.Y(f"{column}:N").title(None).axis(axis)
-
-
-def _check(frame: pd.DataFrame, needs: tuple[str, ...]) -> None:
-    lacking = [name for name in needs if name not in frame.columns]
-    if lacking:
-        raise FormulaError(
-            f"the table lacks {', '.join(lacking)}; give one with {', '.join(needs)}"
-        )

@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 import pandas as pd
 
-from bakelab.errors import FormulaError
+from bakelab.charts.columns import require_columns
 from bakelab.theme import PALETTE, altair_config
 
 if TYPE_CHECKING:
@@ -35,7 +35,7 @@ def heat_curves(frame: pd.DataFrame, *, ink: str = "currentColor") -> "alt.Chart
     """
     import altair as alt
 
-    _check(frame, CURVE_NEEDS)
+    require_columns(frame, CURVE_NEEDS, of="table of heat")
     long = frame.rename(columns={"core_c": "centre", "crust_c": "crust"}).melt(
         id_vars=["pan", "minutes"], value_vars=list(_PARTS), var_name="part",
         value_name="celsius",
@@ -78,7 +78,7 @@ def cut_map(
     """
     import altair as alt
 
-    _check(frame, CUT_NEEDS)
+    require_columns(frame, CUT_NEEDS, of="table of heat")
     scale = alt.Scale(scheme="viridis", domain=[20, hottest_c])
     cuts = frame.groupby("pan", sort=False)
     parts = [_cut(str(pan), cut, scale) for pan, cut in cuts]
@@ -108,9 +108,3 @@ def _cut(pan: str, cut: pd.DataFrame, scale: "alt.Scale") -> "alt.Chart":
     )
     width = _PX_PER_CM * (span[1] - span[0])
     return drawn.properties(width=width, height=_PX_PER_CM * tall)
-
-
-def _check(frame: pd.DataFrame, needed: tuple[str, ...]) -> None:
-    missing = [c for c in needed if c not in frame.columns]
-    if missing:
-        raise FormulaError(f"the table of heat lacks {', '.join(missing)}")

@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 import pandas as pd
 
-from bakelab.errors import FormulaError
+from bakelab.charts.columns import require_columns
 from bakelab.theme import PALETTE, altair_config
 
 if TYPE_CHECKING:
@@ -36,9 +36,7 @@ def style_map(frame: pd.DataFrame, *, ink: str = "currentColor") -> "alt.Chart":
     """
     import altair as alt
 
-    missing = [c for c in MAP_COLUMNS if c not in frame.columns]
-    if missing:
-        raise FormulaError(f"the table of formulas lacks {', '.join(missing)}")
+    require_columns(frame, MAP_COLUMNS, of="table of formulas")
     colours = [PALETTE["steam"], PALETTE["crust"], PALETTE["berry"]]
     kinds = list(_KINDS)
     chart: alt.Chart = (

@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 import pandas as pd
 
-from bakelab.errors import FormulaError
+from bakelab.charts.columns import require_columns
 from bakelab.theme import PALETTE, altair_config
 
 if TYPE_CHECKING:
@@ -29,9 +29,7 @@ def timeline(frame: pd.DataFrame, *, ink: str = "currentColor") -> "alt.LayerCha
     """
     import altair as alt
 
-    missing = [c for c in TIMELINE_NEEDS if c not in frame.columns]
-    if missing:
-        raise FormulaError(f"the schedule lacks {', '.join(missing)}")
+    require_columns(frame, TIMELINE_NEEDS, of="schedule")
     data = frame.assign(words=[f"{m:.0f} min" for m in frame["minutes"]])
     base = alt.Chart(data, title="Stages by the clock").encode(
         alt.Y("what:N").title(None).sort(None).axis(labelLimit=220),

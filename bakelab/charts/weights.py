@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING, cast
 
 import pandas as pd
 
-from bakelab.errors import FormulaError
+from bakelab.charts.columns import require_columns
 from bakelab.theme import PALETTE, altair_config
 
 if TYPE_CHECKING:
@@ -179,12 +179,7 @@ def _finished(
 
 
 def _needs(frame: pd.DataFrame, *columns: str) -> pd.DataFrame:
-    missing = [name for name in columns if name not in frame.columns]
-    if missing:
-        raise FormulaError(
-            f"the table has no column {', '.join(missing)}; "
-            f"this chart needs {', '.join(columns)}"
-        )
+    require_columns(frame, columns, of="table")
     return frame.assign(label=_apart(frame)).reset_index(drop=True)
 
 
