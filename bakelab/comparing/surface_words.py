@@ -3,6 +3,8 @@
 import math
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from bakelab.comparing.against_words import chance
 from bakelab.comparing.data import counted, joined, number, rounded
 from bakelab.comparing.names import named, with_unit
@@ -10,12 +12,14 @@ from bakelab.comparing.names import named, with_unit
 if TYPE_CHECKING:
     from bakelab.comparing.surface import Surface
 
-__all__ = ["doubts", "surface_text"]
+__all__ = ["doubts", "none_inside", "surface_text"]
 
 _SHOWN = 0.05  # common practice, no source
 _FEW_DEGREES = 3  # common practice, no source
 _WIDE = 0.7  # of the span that was baked
 _BENT = 0.9  # share of the draws that have to bend the same way
+_BENT_WORDS = "of the surfaces that fit as well have a best point in the middle at all"
+_SAME = 0.05  # of half the span: nearer than that is the same point
 
 
 def surface_text(found: "Surface") -> str:
@@ -25,13 +29,33 @@ def surface_text(found: "Surface") -> str:
 
 def doubts(found: "Surface") -> list[str]:
     """Every reason not to rely on the best point, none where there is none."""
-    said = [*_weak_fit(found), *_weak_best(found)]
+    said = [*_weak_fit(found), *_weak_best(found), *_wide(found), *_flat(found)]
     if found.degrees < _FEW_DEGREES:
         said.append(
             f"only {counted(found.degrees, 'trial')} more than terms, so every "
             "interval is very wide"
         )
     return said
+
+
+def none_inside(found: "Surface") -> str:
+    """Why the surface has no best point inside what was tried; empty if it has one."""
+    said = [*_no_effect(found), *_weak_best(found), *_flat(found)]
+    level = found.canonical
+    wanted = "peak" if found.aim == "largest" else "hollow"
+    if not said and level is not None and level.kind != wanted:
+        said.append(f"the surface has a {level.kind} in the middle and no {wanted}")
+    if not said and level is not None and not _is_level(found):
+        said.append("it lies at the edge of what was baked, so go on there")
+    return "; ".join(said)
+
+
+def _is_level(found: "Surface") -> bool:
+    """Whether the best point is where the surface is level, not at a border."""
+    if found.canonical is None:
+        return False
+    apart = (found.best.at - found.canonical.at).abs()
+    return bool((apart.to_numpy() <= _SAME * np.asarray(found.coding.halves)).all())
 
 
 def _fit(found: "Surface") -> str:
@@ -80,13 +104,15 @@ def _verdict(found: "Surface") -> str:
     return f"The data cannot carry this best point yet: {'; '.join(said)}."
 
 
+def _no_effect(found: "Surface") -> list[str]:
+    if found.p_value <= _SHOWN:
+        return []
+    shown = chance(found.p_value)
+    return [f"the ratios show no effect beyond the scatter (chance {shown})"]
+
+
 def _weak_fit(found: "Surface") -> list[str]:
-    said, lack = [], found.lack_of_fit
-    if found.p_value > _SHOWN:
-        said.append(
-            "the ratios show no effect beyond the scatter (chance "
-            f"{chance(found.p_value)})"
-        )
+    said, lack = _no_effect(found), found.lack_of_fit
     if not lack.reason and lack.p_value <= _SHOWN:
         said.append(
             "the surface misses the trials by more than repeats scatter (lack of fit, "
@@ -110,13 +136,14 @@ def _weak_best(found: "Surface") -> list[str]:
     if best.on_edge:
         edge = joined([_edge(e) for e in best.on_edge])
         said.append(f"it lies at the edge of what was baked ({edge}), so go on there")
-    said += _wide(found)
-    if not math.isnan(best.bent) and best.bent < _BENT and not best.on_edge:
-        said.append(
-            f"only {100 * best.bent:.0f} % of the surfaces that fit as well have a "
-            "best point in the middle at all"
-        )
     return said
+
+
+def _flat(found: "Surface") -> list[str]:
+    best = found.best
+    if math.isnan(best.bent) or best.bent >= _BENT or best.on_edge:
+        return []
+    return [f"only {100 * best.bent:.0f} % {_BENT_WORDS}"]
 
 
 def _wide(found: "Surface") -> list[str]:

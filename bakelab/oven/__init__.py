@@ -4,6 +4,7 @@ from bakelab.oven.altitude import AltitudeEffect, altitude_advice, altitude_effe
 from bakelab.oven.boiling import boiling_point
 from bakelab.oven.crust import SameCrust
 from bakelab.oven.estimate import estimate_bake
+from bakelab.oven.expected import ExpectedBake, expected_bake, with_expected_bake
 from bakelab.oven.fitted import bake_sentences, estimate_fitted
 from bakelab.oven.house import HouseHeating, house_heating
 from bakelab.oven.result import CURVE_COLUMNS, BakeEstimate
@@ -19,6 +20,7 @@ __all__ = [
     "AltitudeEffect",
     "BakeEstimate",
     "Band",
+    "ExpectedBake",
     "HouseHeating",
     "Oven",
     "SameCrust",
@@ -28,6 +30,8 @@ __all__ = [
     "boiling_point",
     "estimate_bake",
     "estimate_fitted",
+    "expected_bake",
     "house_heating",
     "oven",
+    "with_expected_bake",
 ]

@@ -1,5 +1,6 @@
 """The panel of time and heat: the recipe's pan and mine, side by side."""
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
@@ -9,8 +10,8 @@ from bakelab.charts import cut_map, heat_curves
 from bakelab.charts.written import xml_text
 from bakelab.errors import BakelabError
 from bakelab.formula import Formula
-from bakelab.oven import BakeEstimate, estimate_bake, oven
-from bakelab.panels.answer_html import alert, listed
+from bakelab.oven import BakeEstimate, estimate_bake, oven, with_expected_bake
+from bakelab.panels.answer_html import alert, listed, note
 from bakelab.panels.controls import beside, heading
 from bakelab.panels.heat_controls import degrees, heat_controls, metres, minutes
 from bakelab.panels.layout import set_html, two_columns
@@ -22,8 +23,9 @@ from bakelab.panels.svg import svg_of
 from bakelab.pans import Pan, pan
 from bakelab.reading import read_recipe
 from bakelab.reading.saved import recipe_text
-from bakelab.scaling import fit
+from bakelab.scaling import before_fit, fit
 from bakelab.units import Q_
+from bakelab.variants import Variant
 
 if TYPE_CHECKING:
     from bakelab.bakebook import BakeBook
@@ -37,6 +39,10 @@ _JOB = (
 _OUTPUTS = ("alert", "numbers", "text", "curves", "cut", "plan", "cautions")
 _SAMPLES = 32  # the ends of the band: within half a minute of those of 256
 
+_KEEPS = (
+    "Keeps the formula for my pan with this time, named an estimate: a bake that is "
+    "started from it in notebook 3 is planned by it."
+)
 _GIVE_TIME = "give bake_minutes, such as bake_minutes=35"
 _WRITE_TIME = (
     "write it above: the time in the recipe's pan, or choose an oven of your own"
@@ -52,7 +58,7 @@ class HeatPanel:
         ``text``, ``from_pan``, ``to_pan``, ``oven``, ``minutes``, ``start``,
         ``core``, ``altitude``, ``surface``, ``whose``, ``moment``, ``go``.
     shelf : BookShelf
-        Takes a formula out of the bake book.
+        Takes a formula out of the bake book; keeps the one for my pan, with its time.
     estimate : BakeEstimate or None
     view : ipywidgets.Widget
     """
@@ -70,7 +76,10 @@ class HeatPanel:
         self.outputs = {name: widgets.HTML() for name in _OUTPUTS}
         self.assumed = Fold("What was assumed")
         self.estimate: BakeEstimate | None = None
-        self.shelf = BookShelf(list, self._take)
+        self._taken: Formula | None = None
+        self._taken_text = ""
+        self._made: Formula | None = None
+        self.shelf = BookShelf(self._kept, self._take)
         self.view = self._layout()
         first = samples[1][1] if len(samples) > 1 else ""
         self.controls["sample"].value = "" if recipe else first
@@ -82,6 +91,8 @@ class HeatPanel:
         """Compute the estimate for what the controls say, and show it."""
         go = self.controls["go"]
         go.description, go.disabled = "Working …", True
+        set_html(self.shelf.told, "")
+        self._made = None
         try:
             self.estimate = self._estimate()
             set_html(self.outputs["alert"], "")
@@ -107,11 +118,35 @@ class HeatPanel:
             self.work_out()
 
     def _take(self, formula: Formula) -> None:
-        """A formula of the bake book, with the pan that it is for."""
-        c = self.controls
-        c["sample"].value = ""
-        c["text"].value, c["from_pan"].value = recipe_text(formula), formula.stated_pan
+        """A formula of the bake book; a fitted one as its recipe was, to my pan."""
+        c, before = self.controls, before_fit(formula)
+        shown = before or formula
+        c["sample"].value = c["oven"].value = c["minutes"].value = ""
+        c["text"].value, c["from_pan"].value = recipe_text(shown), shown.stated_pan
+        if before is not None and formula.stated_pan:
+            c["to_pan"].value = formula.stated_pan
+        self._taken, self._taken_text = formula, c["text"].value
         self.work_out()
+
+    def _kept(self) -> list[Variant]:
+        """The formula for my pan with its time, below the one that it was made of."""
+        if self._made is None or self.estimate is None:
+            return []
+        made = with_expected_bake(self._made, self.estimate)
+        name = f"{made.title or 'Bread'}, {made.stated_pan}, time estimated"
+        why = f"time estimated for {made.stated_pan}"
+        if self._taken is None or self.controls["text"].value != self._taken_text:
+            return [Variant(made, name, why)]
+        parent = Variant(self._taken, "")
+        return [parent, parent.child(made, name, why)]
+
+    def _for_my_pan(self, formula: Formula, old: Pan, new: Pan) -> Formula:
+        """The formula as it was taken if that is for my pan, else fitted to it."""
+        c, taken = self.controls, self._taken
+        asked = (c["text"].value, c["to_pan"].value)
+        if taken is not None and asked == (self._taken_text, taken.stated_pan):
+            return taken
+        return fit(formula, to=new, from_=old).formula
 
     def _estimate(self) -> BakeEstimate:
         c = self.controls
@@ -120,11 +155,11 @@ class HeatPanel:
             raise BakelabError("no line of this recipe could be weighed")
         formula = recipe.formula
         old, new = self._pans(formula)
-        fitted = fit(formula, to=new, from_=old)
+        made = self._for_my_pan(formula, old, new)
         setting = self._setting(formula)
         start, core = degrees(c["start"].value), degrees(c["core"].value)
         heat = self._own.heat(setting)
-        return estimate_bake(
+        found = estimate_bake(
             formula,
             from_pan=old,
             to_pan=new,
@@ -132,13 +167,16 @@ class HeatPanel:
             heating=heat.heating,
             bake_minutes=minutes(c["minutes"].value) or formula.bake_minutes,
             from_dough=Q_(formula.dough_g / old.count, "g"),
-            to_dough=Q_(fitted.doled[0].dough_g, "g"),
+            to_dough=Q_(made.dough_g / new.count, "g"),
             start=start,
             core_end=core,
             altitude=metres(c["altitude"].value),
             to_surface=c["surface"].value,
             samples=_SAMPLES,
         )
+        dial = c["oven"].value.strip() or formula.oven
+        self._made = replace(made, oven=dial)
+        return found
 
     def _pans(self, formula: Formula) -> tuple[Pan, Pan]:
         stated = self.controls["from_pan"].value or formula.stated_pan
@@ -197,7 +235,10 @@ class HeatPanel:
             ]  # fmt: skip
         right = [
                 out["alert"], out["numbers"], out["text"], out["plan"],
-                out["cautions"], out["curves"], c["moment"], out["cut"], self.assumed,
+                out["cautions"], heading("3  Plan the bake by it"),
+                widgets.HTML(note(_KEEPS)), self.shelf.keeping,
+                heading("4  How it bakes"), out["curves"], c["moment"],
+                out["cut"], self.assumed,
             ]  # fmt: skip
         return two_columns(_JOB, left, right)
 

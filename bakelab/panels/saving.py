@@ -4,7 +4,9 @@ import base64
 import re
 
 from bakelab.charts.written import xml_text
-from bakelab.oven import bake_sentences
+from bakelab.formula import Formula
+from bakelab.oven import bake_sentences, expected_bake
+from bakelab.panels.controls import SCALES
 from bakelab.panels.wish import Answer
 from bakelab.sheets import (
     FORMATS,
@@ -15,6 +17,7 @@ from bakelab.sheets import (
     sheet_pdf,
     to_markdown,
 )
+from bakelab.weighing import round_to_scale
 
 __all__ = ["download_link", "saved_formula", "saved_sheet"]
 
@@ -29,34 +32,39 @@ _MIME = {
 }
 
 
-def saved_sheet(answer: Answer, *, paper: str) -> str:
+def saved_sheet(what: Answer | Formula, *, paper: str) -> str:
     """A link to the kitchen sheet as a PDF of one page."""
-    pdf = sheet_pdf(_sheet(answer), paper=paper)
-    return download_link(pdf, f"{_stem(answer)}-sheet.pdf", "pdf")
+    pdf = sheet_pdf(_sheet(what), paper=paper)
+    return download_link(pdf, f"{_stem(what)}-sheet.pdf", "pdf")
 
 
-def saved_formula(answer: Answer, *, format_: str) -> str:
-    """A link to the fitted formula in one of the formats of `export`.
+def saved_formula(what: Answer | Formula, *, format_: str) -> str:
+    """A link to a fitted or a kept formula in one of the formats of `export`.
 
     Markdown and HTML are the sheet with the weights of the scale; CSV, JSON
     and schema.org have the exact weights.
     """
     if format_ in ("markdown", "html"):
-        sheet = _sheet(answer)
+        sheet = _sheet(what)
         content: str | bytes = (
             to_markdown(sheet) if format_ == "markdown" else sheet_html(sheet)
         )
     else:
-        content = export(answer.fitted, format_)
+        content = export(what if isinstance(what, Formula) else what.fitted, format_)
     ending = next(e for e, name in FORMATS.items() if name == format_)
-    return download_link(content, f"{_stem(answer)}{ending}", format_)
+    return download_link(content, f"{_stem(what)}{ending}", format_)
 
 
-def _sheet(answer: Answer) -> Sheet:
-    """The sheet of an answer, with time and heat where they can be computed."""
-    fitted = answer.fitted
+def _sheet(what: Answer | Formula) -> Sheet:
+    """The sheet, with time and heat where they can be computed or were estimated."""
+    if isinstance(what, Formula):
+        usual = next(iter(SCALES.values()))
+        found = expected_bake(what)
+        said = (found.text,) if found else ()
+        return kitchen_sheet(what, round_to_scale(what, usual), bake=said)
+    fitted = what.fitted
     bake = bake_sentences(fitted) if fitted.to_pans else ()
-    return kitchen_sheet(fitted, answer.weighed, bake=bake)
+    return kitchen_sheet(fitted, what.weighed, bake=bake)
 
 
 def download_link(content: str | bytes, name: str, format_: str) -> str:
@@ -71,6 +79,7 @@ def download_link(content: str | bytes, name: str, format_: str) -> str:
     )
 
 
-def _stem(answer: Answer) -> str:
-    words = re.sub(r"[^a-z0-9]+", "-", answer.fitted.formula.title.casefold())
+def _stem(what: Answer | Formula) -> str:
+    formula = what if isinstance(what, Formula) else what.fitted.formula
+    words = re.sub(r"[^a-z0-9]+", "-", formula.title.casefold())
     return words.strip("-")[:60] or "fitted-recipe"

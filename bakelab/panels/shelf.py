@@ -34,13 +34,17 @@ class BookShelf:
     ----------
     variants : function
         Gives what is to be kept, parents first; the last one gets the name.
-    taken : function
-        Gets the formula that was chosen.
+    taken : function, optional
+        Gets the formula that was chosen; none where nothing is taken out.
     named : bool
         Whether the last one can be given a name here.
+    book : function, optional
+        Gives another book than the user's own.
 
     Attributes
     ----------
+    kept_words : str
+        What is said when a formula was kept as ``{name}``.
     look, offered : Button, Dropdown
     name, keep : Text, Button
     told, told_taken : HTML
@@ -51,12 +55,14 @@ class BookShelf:
     def __init__(
         self,
         variants: Callable[[], Iterable[Variant]],
-        taken: Callable[[Formula], None],
+        taken: Callable[[Formula], None] | None = None,
         *,
         named: bool = True,
+        book: "Callable[[], BakeBook] | None" = None,
     ) -> None:
         self._variants, self._taken = variants, taken
         self._book: BakeBook | None = None
+        self._other, self.kept_words = book, _KEPT
         self.look = widgets.Button(description="Look in my bake book")
         self.offered = choice("Formula of the bake book", [_NONE])
         self.name = field("Name in the bake book", "its title")
@@ -74,9 +80,11 @@ class BookShelf:
         self.offered.observe(lambda change: self._choose(change["new"]), "value")
 
     def book(self) -> "BakeBook":
-        """The user's own book, opened once; made if it is not there."""
+        """The other book, or the user's own: opened once, made if it is not there."""
         from bakelab.bakebook import BakeBook
 
+        if self._other is not None:
+            return self._other()
         if self._book is None:
             self._book = BakeBook()
         return self._book
@@ -92,13 +100,14 @@ class BookShelf:
         show(self.offered, True)
 
     def _choose(self, key: str) -> None:
-        if key:
-            self._try(self.told_taken, lambda: self._taken(self.book().formula(key)))
+        taken = self._taken
+        if key and taken is not None:
+            self._try(self.told_taken, lambda: taken(self.book().formula(key)))
 
     def _keep(self) -> None:
         name = keep_variants(self.book(), list(self._variants()), self.name.value)
         self.name.value = ""
-        set_html(self.told, note(_KEPT.format(name=name)))
+        set_html(self.told, note(self.kept_words.format(name=name)))
 
     def _try(self, told: Any, action: Callable[[], Any]) -> None:
         """Do something with the book; a refusal stands below its row."""

@@ -1,5 +1,6 @@
 """Fit a formula to a pan or a mass, guess its pan, set formulas side by side."""
 
+from bakelab.scaling.before import before_fit
 from bakelab.scaling.compare import compare
 from bakelab.scaling.fit import fit
 from bakelab.scaling.fitted import Fitted, LoafChange, Portion
@@ -11,6 +12,7 @@ __all__ = [
     "Fitted",
     "LoafChange",
     "Portion",
+    "before_fit",
     "compare",
     "fit",
     "likely_pans",

@@ -7,6 +7,7 @@ from dataclasses import replace
 from bakelab.errors import FitError, PanError
 from bakelab.formula import Formula
 from bakelab.pans import Pan, pan
+from bakelab.scaling.before import time_before
 from bakelab.scaling.words import grams, pct_of
 from bakelab.weighing import eggs_of
 
@@ -63,17 +64,8 @@ def settled(new: Formula, formula: Formula, pans: Sequence[Pan]) -> Formula:
     same = new.dough_g == formula.dough_g and now == formula.stated_pan
     if same:
         return new
-    notes = "\n".join(filter(None, (formula.notes, _old_time(formula))))
+    notes = "\n".join(filter(None, (formula.notes, time_before(formula))))
     return replace(new, stated_pan=now, bake_minutes=None, notes=notes)
-
-
-def _old_time(formula: Formula) -> str:
-    if formula.bake_minutes is None:
-        return ""
-    low, high = formula.bake_minutes
-    time = f"{low:g} to {high:g} min" if low < high else f"{low:g} min"
-    where = formula.stated_pan or "the recipe's pan"
-    return f"As written, {formula.dough_g:,.0f} g of dough bake {time} in {where}."
 
 
 def _stated(one: Pan) -> str:

@@ -15,7 +15,7 @@ from bakelab.variants.leavens import (
     rehydrate_starter,
     swap_yeast,
 )
-from bakelab.variants.plans import PLANS, Plan, plan_trials
+from bakelab.variants.plans import PLANS, Plan, plan_trials, trial_at
 from bakelab.variants.solids import (
     loaf_moisture_pct,
     loaf_solids_pct,
@@ -48,4 +48,5 @@ __all__ = [
     "substitute",
     "substitutions",
     "swap_yeast",
+    "trial_at",
 ]

@@ -17,7 +17,7 @@ from bakelab.variants import designs
 from bakelab.variants.change import set_ratios
 from bakelab.variants.designs import MOST_TRIALS, Levels, Point
 
-__all__ = ["PLANS", "Plan", "plan_trials"]
+__all__ = ["PLANS", "Plan", "plan_trials", "trial_at"]
 
 PLANS: Mapping[str, str] = MappingProxyType(
     {
@@ -141,10 +141,37 @@ def plan_trials(
         )
     random.Random(seed).shuffle(points)
     base = formula if pan is None else _sized(formula, pan)
-    make = _blended if kind == "blend" else set_ratios
-    made = tuple(make(base, point) for point in points)
+    made = tuple(trial_at(base, point, kind=kind) for point in points)
     remarks = _remarks(formula, ratios, kind, sized=pan is not None)
     return Plan(kind, made, _frame(made, points), remarks)
+
+
+def trial_at(formula: Formula, point: Mapping[str, float], *, kind: str) -> Formula:
+    """The formula at a point, made as the trials of a plan of that kind are.
+
+    Parameters
+    ----------
+    formula : Formula
+        What the trials are made from, or any of them.
+    point : mapping of str to float
+        What the plan moves, in percent of flour; all flours of a ``"blend"``.
+    kind : str
+        A key of `PLANS`.
+
+    Raises
+    ------
+    FormulaError
+        If there is no such plan, or the formula cannot be brought there.
+
+    Examples
+    --------
+    >>> dough = Formula.from_pairs([("wheat_bread", 500), ("salt_table", 10)])
+    >>> round(trial_at(dough, {"salt": 1.8}, kind="full").role_g("salt"), 9)
+    9.0
+    """
+    if kind not in PLANS:
+        raise FormulaError(f"no plan {kind!r}; use one of {list(PLANS)}")
+    return _blended(formula, point) if kind == "blend" else set_ratios(formula, point)
 
 
 def _check(ratios: Levels, kind: str) -> None:

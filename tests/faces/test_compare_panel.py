@@ -152,6 +152,55 @@ def test_a_complete_plan_has_its_best_point_with_an_interval(
     assert "only a best corner" in panel.outputs["text"].value
 
 
+def test_the_best_point_is_kept_as_a_formula_of_the_trials(
+    panel: ComparePanel, book: BakeBook
+) -> None:
+    choose(panel, 4, surface="", aim="largest")
+    assert isinstance(panel.found, Surface)
+    best = panel.found.best
+    assert panel.best.view.layout.display is None
+    said = panel.best.words.value
+    assert "Computed, not baked: salt" in said
+    assert "95 % interval" in said
+    panel.best.shelf.name.value = "spring best"
+    panel.best.shelf.keep.click()
+    assert "Kept in your bake book as “spring best”" in panel.best.shelf.told.value
+    row = book.formulas().set_index("name").loc["spring best"]
+    made = book.formula(str(row["key"]))
+    assert made.role_pct("salt") == pytest.approx(best.at["salt_pct"])
+    assert made.water_pct == pytest.approx(best.at["water_pct"])
+    assert made.flour_g == pytest.approx(500)
+    assert row["change"].startswith("Computed, not baked")
+    assert "computed from 11 trials" in made.assumptions[-1].basis
+    trials = book.plans()["trials"].iloc[0]
+    near = trials.set_index("formula_key").loc[[row["parent"]]]
+    assert near["salt_pct"].iloc[0] == pytest.approx(1.9)
+    assert near["water_pct"].iloc[0] == 66
+    book.retire(str(row["key"]), "only tried here")
+
+
+@pytest.mark.parametrize(
+    ("values", "said"),
+    [
+        ({"surface": "straight", "aim": "largest"}, "only a best corner"),
+        ({"surface": "", "aim": "smallest"}, "at the edge of what was baked"),
+    ],
+)
+def test_without_a_best_point_inside_there_is_a_sentence_and_no_button(
+    panel: ComparePanel, values: dict[str, str], said: str
+) -> None:
+    choose(panel, 4, **values)
+    assert "There is no best point to keep" in panel.best.words.value
+    assert said in panel.best.words.value
+    assert panel.best.shelf.keeping.layout.display == "none"
+    panel.best.shelf.keep.click()
+    assert "there is no best point to keep" in panel.best.shelf.told.value
+    choose(panel, 4, surface="", aim="largest")
+    assert panel.best.shelf.keeping.layout.display is None
+    choose(panel, 1, by="variant", text="quay")
+    assert panel.best.view.layout.display == "none"
+
+
 def test_batches_are_set_apart(panel: ComparePanel) -> None:
     choose(panel, 5, text="quay", by="variant", batch="day")
     assert isinstance(panel.found, Mixed)

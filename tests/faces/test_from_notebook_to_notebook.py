@@ -10,6 +10,7 @@ import pytest
 
 from bakelab.bakebook import BakeBook
 from bakelab.formula import Formula, formula_from_json, formula_to_csv, formula_to_json
+from bakelab.oven import estimate_fitted
 from bakelab.panels import (
     BenchPanel,
     ComparePanel,
@@ -18,6 +19,7 @@ from bakelab.panels import (
     RatioPanel,
     TastePanel,
 )
+from bakelab.panels.bench.starting import planned_facts
 from bakelab.panels.samples import sample_recipes
 from bakelab.panels.shelf import keep_variants
 from bakelab.preferments import with_preferment
@@ -120,6 +122,72 @@ def test_a_kept_formula_gets_into_notebook_7(own_book: Path) -> None:
     panel.work_out()
     assert "write it above" in _said(panel.outputs["alert"])
     assert "bake_minutes" not in _said(panel.outputs["alert"])
+
+
+def test_the_estimated_time_gets_from_notebook_7_into_the_plan_of_a_bake() -> None:
+    fit = _fitted()
+    fit.shelf.keep.click()
+    assert fit.answer is not None
+    fitted = fit.answer.fitted
+    heat = HeatPanel()
+    heat.shelf.look.click()
+    heat.shelf.offered.value = heat.shelf.offered.options[1][1]
+    c = heat.controls
+    assert (c["from_pan"].value, c["to_pan"].value) == (
+        "loaf 9 x 5 x 3 in",
+        "loaf 8 x 4 x 2.5 in",
+    )
+    found = heat.estimate
+    assert found is not None
+    direct = estimate_fitted(fitted, samples=0)
+    assert found.middle_minutes == pytest.approx(direct.middle_minutes, abs=0.5)
+    heat.shelf.keep.click()
+    assert "time estimated" in _said(heat.shelf.told)
+    bench = BenchPanel()
+    offered = next(k for n, k in bench.starting.variant.options if "time est" in n)
+    bench.starting.variant.value = offered
+    said = _said(bench.starting.expected)
+    middle, low, high = (
+        round(m) for m in (found.middle_minutes, found.low_minutes, found.high_minutes)
+    )
+    assert f"Estimated, not baked: about {middle} min ({low} to {high} min)" in said
+    assert "check the centre with a thermometer" in said
+    bench.starting.start.click()
+    facts = bench.book.bake(bench.bake_id).facts
+    assert facts["planned_bake_min"] == middle
+    assert facts["pan"] == "loaf 8 x 4 x 2.5 in"
+    assert facts["planned_oven_c"] == 191  # (375 − 32) × 5/9 = 190.6
+    assert f"about {middle} min" in _said(bench.telling.head)
+    kept = bench.book.formula(offered)
+    assert _content(kept) == _content(fitted.formula)
+    row = bench.book.formulas().set_index("key").loc[offered]
+    assert bench.book.formula(row["parent"]) == fitted.formula
+
+
+def test_an_estimate_is_left_out_in_another_pan() -> None:
+    heat = HeatPanel(CUPS, pan="8 x 4 x 2.5 in loaf")
+    heat.shelf.keep.click()
+    bench = BenchPanel()
+    bench.starting.pan.value = "loaf 12 x 5 x 3 in"
+    bench.starting.start.click()
+    facts = bench.book.bake(bench.bake_id).facts
+    assert "planned_bake_min" not in facts
+    assert "the estimate is for loaf 8 x 4 x 2.5 in" in _said(bench.starting.told)
+    assert "Estimated" not in _said(bench.telling.head)
+    bench.starting.pan.value = "8 x 4 x 2.5 in loaf"
+    facts, words = planned_facts(
+        bench.book, bench.starting.variant.value, pan="loaf 8 x 4 x 2.5 in"
+    )
+    assert words.startswith("Pan, oven and plan as in the bake of")
+    assert "planned_bake_min" not in facts
+
+
+def test_nothing_is_kept_while_an_estimate_is_refused() -> None:
+    heat = HeatPanel(CUPS, pan="8 x 4 x 2.5 in loaf")
+    heat.controls["oven"].value = "warm"
+    heat.work_out()
+    heat.shelf.keep.click()
+    assert "there is no formula yet" in _said(heat.shelf.told)
 
 
 def test_the_winner_comes_back_to_be_printed_and_saved() -> None:

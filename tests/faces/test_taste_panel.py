@@ -17,7 +17,7 @@ from bakelab.charts import (
     power_chart,
     rank_chart,
 )
-from bakelab.formula import Formula
+from bakelab.formula import Formula, formula_from_json
 from bakelab.panels import TastePanel
 from bakelab.tasting import (
     TESTS,
@@ -389,3 +389,81 @@ def test_charts_name_their_axes() -> None:
     assert [r["high"] - r["low"] for r in rows] == pytest.approx(
         [found.least_difference] * 3
     )
+
+
+def _judged(panel: TastePanel, names: tuple[str, ...] = ()) -> None:
+    """Samples of the book by their names, or those that stand there, all answered."""
+    options = dict(panel.controls.add.options)
+    for name in names:
+        panel.controls.add.value = options[name]
+    _plan(panel, "triangle")
+    panel.controls.serve.click()
+    assert panel.kept is not None
+    for number in range(1, len(panel.kept.tasting.slips) + 1):
+        panel.controls.answer.value = _right(panel, number)
+        panel.controls.enter.click()
+
+
+def test_the_winner_is_kept_printed_and_saved(book: BakeBook) -> None:
+    panel = TastePanel(book)
+    assert panel._parts["decide"].layout.display == "none"
+    _judged(panel, ("quay loaf", "quay loaf (2)"))
+    c, told = panel.controls, panel.outputs["decided"]
+    assert panel._parts["decide"].layout.display is None
+    assert "not which one is better" in panel.outputs["yours"].value
+    c.print_sheet.click()
+    assert "No loaf is chosen yet" in told.value
+    c.chosen.value, c.why.value = "quay loaf (2)", "<b>asked</b> for more"
+    c.name.value = "Tuesday loaf"
+    c.decide.click()
+    assert "as “Tuesday loaf”" in told.value
+    names = set(book.formulas()["name"])
+    assert names == {"quay loaf", "Tuesday loaf"}
+    assert "Tuesday loaf" in dict(c.add.options)
+    c.print_sheet.click()
+    formula = book.formula(dict(c.add.options)["Tuesday loaf"])
+    flour = f"{formula.rows[0].mass_g:,.0f}"
+    assert flour in _text(told.value, "fitted-recipe-sheet.pdf")
+    c.save_as.value = "json"
+    c.save.click()
+    found = re.search(r"base64,([^\"]+)", told.value)
+    assert found is not None
+    saved = formula_from_json(base64.b64decode(found[1]).decode())
+    assert saved == formula
+    again = TastePanel(book)
+    again.controls.kept.value = again.controls.kept.options[1][1]
+    assert again.controls.chosen.value == "quay loaf (2)"
+    assert again.controls.why.value == "<b>asked</b> for more"
+    verdict = book.tastings()["verdict"].iloc[0]
+    assert (verdict["chosen"], verdict["shown"]) == ("quay loaf (2)", True)
+    again.controls.save.click()
+    assert "fitted-recipe" in again.outputs["decided"].value
+
+
+def test_an_answer_taken_back_takes_the_decision_back(book: BakeBook) -> None:
+    panel = TastePanel(book)
+    _judged(panel, ("quay loaf", "quay loaf (2)"))
+    panel.controls.chosen.value = "quay loaf"
+    panel.controls.decide.click()
+    panel.controls.take_back.click()
+    assert panel._parts["decide"].layout.display == "none"
+    assert book.tastings()["verdict"].iloc[0] == {}
+
+
+def test_a_loaf_known_by_name_only_is_decided_but_not_printed(book: BakeBook) -> None:
+    panel = TastePanel(book)
+    _judged(panel)
+    panel.controls.chosen.value = "less salt"
+    panel.controls.decide.click()
+    assert "Decided: less salt. Kept beside the verdict" in _decided(panel)
+    panel.controls.print_sheet.click()
+    assert "formula of less salt is not known here" in _decided(panel)
+    alone = TastePanel(False)
+    _judged(alone)
+    alone.controls.chosen.value = "less salt"
+    alone.controls.decide.click()
+    assert "no bake book" in _decided(alone)
+
+
+def _decided(panel: TastePanel) -> str:
+    return str(panel.outputs["decided"].value)

@@ -8,12 +8,13 @@ import ipywidgets as widgets
 
 from bakelab.errors import BakelabError, BookError
 from bakelab.formula import Formula
-from bakelab.oven import oven
+from bakelab.oven import ExpectedBake, expected_bake, oven
 from bakelab.panels.answer_html import alert, note
 from bakelab.panels.bench.part import tall_button
 from bakelab.panels.bench.values import as_value, day_text
 from bakelab.panels.controls import beside, choice, field, show
 from bakelab.panels.layout import set_html
+from bakelab.pans import pan as read_pan
 from bakelab.reading import read_recipe
 
 if TYPE_CHECKING:
@@ -34,6 +35,8 @@ class Starting:
     Attributes
     ----------
     variant, pan, batch, baker, start : widget
+    expected : HTML
+        The estimated time that the chosen formula brings, before it is started.
     recipe, name, keep : widget
     view : widget
     """
@@ -53,10 +56,10 @@ class Starting:
         )
         self.name = field("Name of the formula", "such as house loaf")
         self.keep = tall_button("Keep this recipe")
-        self.told = widgets.HTML()
+        self.told, self.expected = widgets.HTML(), widgets.HTML()
         self._below = widgets.VBox([self.recipe, beside(self.name, self.keep)])
         self.view = widgets.VBox([
-            self.variant, self.pan,
+            self.variant, self.expected, self.pan,
             beside(self.batch, self.baker, least_px=130),
             self.start, self.told, self.other, self._below,
         ])  # fmt: skip
@@ -76,13 +79,20 @@ class Starting:
             if chosen in set(kept["key"]):
                 self.variant.value = chosen
         self.start.disabled = kept.empty
+        self._tell_expected()
         show(self._below, self.other.value or kept.empty)
+
+    def _tell_expected(self) -> None:
+        key = self.variant.value
+        found = expected_bake(self._book.formula(key)) if key else None
+        set_html(self.expected, note(found.text) if found else "")
 
     def _last_baked(self) -> str:
         last = self._book.bakes(newest=1)
         return "" if last.empty else str(last["formula_key"].iloc[0])
 
     def _listen(self) -> None:
+        self.variant.observe(lambda _: self._tell_expected(), "value")
         self.start.on_click(lambda _: self._start())
         self.keep.on_click(lambda _: self._keep())
         self.other.observe(lambda _: self.refresh(), "value")
@@ -92,8 +102,9 @@ class Starting:
             key = self.variant.value
             if not key:
                 raise BookError("there is no formula to start; keep a recipe first")
-            facts, words = planned_facts(self._book, key)
-            facts |= self._typed()
+            typed = self._typed()
+            facts, words = planned_facts(self._book, key, pan=str(typed.get("pan", "")))
+            facts |= typed
             pan = facts.pop("pan", None)
             bake_id = self._book.start(key, pan=pan, **facts)
         except BakelabError as error:
@@ -127,15 +138,18 @@ class Starting:
         set_html(self.told, note(f"Kept: {formula.title or 'the recipe'}."))
 
 
-def planned_facts(book: "BakeBook", key: str) -> tuple[dict[str, Any], str]:
+def planned_facts(
+    book: "BakeBook", key: str, *, pan: str = ""
+) -> tuple[dict[str, Any], str]:
     """What is planned for a bake of a formula, and where that comes from.
 
     From the last bake of the same formula; where there is none, what the
-    recipe itself says of its pan, oven and time. A formula of a plan of trials
-    brings the plan's name and the trial that is to be baked next.
+    recipe itself says of its pan, oven and time, or the time that was estimated
+    for its pan. A formula of a plan of trials brings the plan's name and the trial
+    that is to be baked next. An estimate counts for no other `pan` than its own.
     """
     trial = _trial_of(book, key)
-    facts, words = _as_before(book, key)
+    facts, words = _as_before(book, key, pan)
     if trial:
         words = f"{words} Trial {trial['trial']} of the plan {trial['plan']}.".strip()
     return {**facts, **trial}, words
@@ -154,7 +168,7 @@ def _trial_of(book: "BakeBook", key: str) -> dict[str, str]:
     return {}
 
 
-def _as_before(book: "BakeBook", key: str) -> tuple[dict[str, Any], str]:
+def _as_before(book: "BakeBook", key: str, pan: str) -> tuple[dict[str, Any], str]:
     before = book.bakes(formula=key)
     if not before.empty:
         last = book.bake(str(before.sort_values("started_at")["id"].iloc[-1]))
@@ -162,9 +176,29 @@ def _as_before(book: "BakeBook", key: str) -> tuple[dict[str, Any], str]:
         day = day_text(last.started_at)
         words = f"Pan, oven and plan as in the bake of {day}; correct them below."
         return facts, words if facts else ""
-    facts = _from_recipe(book.formula(key))
+    formula = book.formula(key)
+    facts, found = _from_recipe(formula), expected_bake(formula)
+    if found is not None:
+        return _expected(facts, found, pan)
     words = "Pan, oven and time as the recipe says; correct them below."
     return facts, words if facts else ""
+
+
+def _expected(
+    facts: dict[str, Any], found: ExpectedBake, pan: str
+) -> tuple[dict[str, Any], str]:
+    """With the estimated time as the plan, unless it is for another pan."""
+    words = "Pan and oven as the formula says; correct them below."
+    if pan and not _same_pan(pan, found.pan):
+        rest = {n: v for n, v in facts.items() if n != "planned_bake_min"}
+        return rest, f"{words} No time is planned: the estimate is for {found.pan}."
+    return {**facts, "planned_bake_min": found.middle_min}, f"{words} {found.text}"
+
+
+def _same_pan(one: str, other: str) -> bool:
+    with suppress(BakelabError):
+        return read_pan(one).text_spec == read_pan(other).text_spec
+    return False
 
 
 def _from_recipe(formula: Formula) -> dict[str, Any]:

@@ -6,6 +6,7 @@ import ipywidgets as widgets
 
 from bakelab.charts.written import xml_text
 from bakelab.errors import BakelabError
+from bakelab.oven import expected_bake
 from bakelab.panels.answer_html import listed, note, table
 from bakelab.panels.bench.values import day_text
 from bakelab.panels.layout import set_html
@@ -74,10 +75,13 @@ def _head(bake: "Bake") -> str:
         *(str(bake.facts[n]) for n in ("pan", "baker") if bake.facts.get(n)),
     ]
     retired = note("This bake is retired.") if bake.retired else ""
+    found = expected_bake(bake.formula)
+    planned = found is not None and bake.facts.get("planned_bake_min")
+    expected = note(found.text) if found and planned == found.middle_min else ""
     title = xml_text(bake.formula.title or "Bread")
     return (
         f'<p class="bakelab-title">{title}</p>'
-        f"<p>{xml_text(' · '.join(words))}</p>{retired}"
+        f"<p>{xml_text(' · '.join(words))}</p>{expected}{retired}"
     )
 
 

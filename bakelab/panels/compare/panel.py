@@ -12,6 +12,7 @@ from bakelab.panels.answer_html import alert, listed, note
 from bakelab.panels.bench.books import DEMO_WORDS, book_to_open, is_demo
 from bakelab.panels.compare import source as reading
 from bakelab.panels.compare.answers import Found, shown
+from bakelab.panels.compare.best_part import BestPart
 from bakelab.panels.compare.compared import compared
 from bakelab.panels.compare.controls import KINDS, CompareControls, offer
 from bakelab.panels.compare.html import big_numbers, paragraph, table_html
@@ -46,6 +47,8 @@ class ComparePanel:
     Attributes
     ----------
     controls : CompareControls
+    best : BestPart
+        Keeps the best point of a plan of trials as a formula.
     found : Against, Variants, Paired, Control, Surface, Mixed or None
         The last answer.
     view : ipywidgets.Widget
@@ -58,6 +61,7 @@ class ComparePanel:
         self.found: Found | None = None
         self._busy, self._kind, self._chosen_for_control = False, "", False
         self._source = reading.Source(_opened(book))
+        self.best = BestPart(self._source)
         self.view = self._layout()
         if is_demo(self._source.book):
             set_html(self.outputs["demo"], note(DEMO_WORDS))
@@ -176,11 +180,13 @@ class ComparePanel:
         set_html(out["remarks"], listed(answer.remarks))
         self.table.html = table_html(answer.table)
         self.more.html = "".join(svg_of(chart) for chart in answer.charts[1:])
+        self.best.show(found, self._source, str(self.controls.plan.value))
 
     def _clear(self) -> None:
         for name in ("count", "numbers", "text", "chart", "remarks", "saved"):
             set_html(self.outputs[name], "")
         self.table.html = self.more.html = ""
+        self.best.show(None, self._source, "")
 
     def _layout(self) -> Any:
         c, out = self.controls, self.outputs
@@ -196,8 +202,8 @@ class ComparePanel:
             beside(c.text, c.again), out["count"],
         ]  # fmt: skip
         right = [
-            out["demo"], out["alert"], out["numbers"], out["text"], out["chart"],
-            out["remarks"], self.more, self.table,
+            out["demo"], out["alert"], out["numbers"], out["text"],
+            self.best.view, out["chart"], out["remarks"], self.more, self.table,
             beside(c.save_as, c.save), out["saved"],
         ]  # fmt: skip
         return two_columns(_JOB, left, right)

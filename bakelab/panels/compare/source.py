@@ -78,7 +78,7 @@ class Source:
         if without.strip():
             tagged = [without.strip() in str(t).split(", ") for t in frame["tags"]]
             frame = frame[[not t for t in tagged]].reset_index(drop=True)
-        return with_ratios(frame, self._formula, names=self.names, scale=scale)
+        return with_ratios(frame, self.formula, names=self.names, scale=scale)
 
     @cached_property
     def every(self) -> pd.DataFrame:
@@ -100,10 +100,15 @@ class Source:
     def _formulas(self) -> dict[str, Formula]:
         return {}
 
-    def _formula(self, key: str) -> Formula:
+    def formula(self, key: str) -> Formula:
+        """The formula of a key, read once."""
         if key not in self._formulas:
             self._formulas[key] = self.book.formula(key)
         return self._formulas[key]
+
+    def plan(self, plan: str) -> "pd.Series[Any]":
+        """The row of a plan."""
+        return self.plans[self.plans["id"] == plan].iloc[0]
 
     def trials(self, bakes: pd.DataFrame, plan: str) -> pd.DataFrame:
         """Bakes of a plan, with the ratios that the plan moved.
@@ -111,7 +116,7 @@ class Source:
         Those that say that they belong to it; where none does, every bake of
         one of its formulas.
         """
-        row = self.plans[self.plans["id"] == plan].iloc[0]
+        row = self.plan(plan)
         table: pd.DataFrame = row["trials"]
         own = bakes[bakes["plan"] == row["name"]]
         bakes = own if len(own) else bakes
@@ -122,7 +127,7 @@ class Source:
 
     def moved(self, plan: str) -> list[str]:
         """Columns of the ratios that a plan moves."""
-        table = self.plans[self.plans["id"] == plan].iloc[0]["trials"]
+        table = self.plan(plan)["trials"]
         known = ("trial", "name", "flour_g", "dough_g", "formula_key")
         return [c for c in table.columns if c not in known]
 

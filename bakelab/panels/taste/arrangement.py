@@ -14,8 +14,9 @@ from bakelab.panels.taste.keeping import Kept
 __all__ = ["distinct", "slip_words", "taste_layout"]
 
 _JOB = (
-    "Taste blind and decide: plan the test, print slips and key, enter the codes, and "
-    "read what was shown, what could have been missed and what it does not say."
+    "Taste blind and decide: plan the test, print slips and key, enter the codes, "
+    "read what was shown, what could have been missed and what it does not say, and "
+    "keep and print the loaf you choose."
 )
 
 
@@ -44,8 +45,13 @@ def taste_layout(
             c.many, beside(c.enter_many, c.close, least_px=110),
             c.another,
         ]),
+        "decide": widgets.VBox([
+            heading("5  Decide"), out["yours"], beside(c.chosen, c.why), c.name,
+            c.decide, beside(c.print_sheet, c.save_as, c.save, least_px=110),
+            out["decided"],
+        ]),
     }  # fmt: skip
-    for name in ("plan", "print", "answers"):
+    for name in ("plan", "print", "answers", "decide"):
         parts[name].layout.grid_gap = "6px"
     left = [c.kept, *parts.values()]
     right = [out["book"], out["alert"], out["state"], out["verdict"], out["chart"],

@@ -5,7 +5,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from bakelab.panels.controls import choice, field
+from bakelab.panels.controls import SAVE_FORMATS, choice, field
 from bakelab.sheets import PAPERS
 from bakelab.tasting import TESTS
 
@@ -30,6 +30,7 @@ class TasteControls:
         self._how_sure()
         self._print()
         self._answers()
+        self._decide()
 
     def _what(self) -> None:
         kinds = [(kind.label, name) for name, kind in TESTS.items()]
@@ -83,6 +84,17 @@ class TasteControls:
         )
         self.enter_many = widgets.Button(description="Enter all")
         self.close = widgets.Button(description="Judge without the missing slips")
+
+    def _decide(self) -> None:
+        self.chosen = choice("Chosen loaf", [("nothing yet", "")])
+        self.why = field("Why it was chosen", "such as liked by more, or cheaper")
+        self.name = field("New name in the bake book", "as it is called")
+        self.decide = widgets.Button(
+            description="Keep the decision", button_style="primary"
+        )
+        self.print_sheet = widgets.Button(description="Print the sheet")
+        self.save_as = choice("Save", SAVE_FORMATS)
+        self.save = widgets.Button(description="Save")
 
     def planned(self) -> Iterable[Any]:
         """What a plan depends on; it stands still once the codes are drawn."""

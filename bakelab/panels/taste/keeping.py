@@ -102,8 +102,20 @@ class Kept:
 
     def judged(self, verdict: Verdict) -> None:
         """Keep the verdict beside the answers, unless it is there already."""
-        data = verdict.to_data()
+        data = {**verdict.to_data(), **self._decision()}
         if self._book is not None and data != self._verdict:
+            self._book.answer(self.entry, {}, verdict=data)
+        self._verdict = data
+
+    @property
+    def decision(self) -> tuple[str, str]:
+        """The sample that was chosen after the verdict, and why; empty if none was."""
+        return str(self._verdict.get("chosen", "")), str(self._verdict.get("why", ""))
+
+    def decided(self, chosen: str, why: str) -> None:
+        """Keep beside the verdict which sample was chosen, and why."""
+        data = {**self._verdict, "chosen": chosen, "why": xml_clean(why)}
+        if self._book is not None:
             self._book.answer(self.entry, {}, verdict=data)
         self._verdict = data
 
@@ -112,6 +124,10 @@ class Kept:
         if self._book is not None and self._verdict:
             self._book.answer(self.entry, {}, verdict={})
         self._verdict, self.closed = {}, False
+
+    def _decision(self) -> Mapping[str, str]:
+        chosen, why = self.decision
+        return {"chosen": chosen, "why": why} if chosen else {}
 
     def _write(self, data: Mapping[str, Mapping[str, str]], slips: set[int]) -> None:
         if self._book is None:

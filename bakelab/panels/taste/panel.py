@@ -9,12 +9,14 @@ from bakelab.errors import BakelabError
 from bakelab.formula import Formula
 from bakelab.panels.answer_html import alert, note
 from bakelab.panels.bench.books import DEMO_WORDS, book_to_open, is_demo
+from bakelab.panels.controls import show
 from bakelab.panels.layout import set_html
 from bakelab.panels.parts import Fold
 from bakelab.panels.taste.answer_html import answers_table, served_words
 from bakelab.panels.taste.answering import Answering
 from bakelab.panels.taste.arrangement import distinct, taste_layout
 from bakelab.panels.taste.controls import USUAL_RISKS, TasteControls
+from bakelab.panels.taste.deciding import Deciding
 from bakelab.panels.taste.keeping import Kept, kept_tastings
 from bakelab.panels.taste.showing import (
     file_link,
@@ -36,7 +38,9 @@ _WAITS = (
     "differences that are not there."
 )
 _EXAMPLE = ("house loaf", "less salt")
-_OUTPUTS = ("book", "alert", "state", "chart", "verdict", "saved", "told")
+_OUTPUTS = (
+    "book", "alert", "state", "chart", "verdict", "saved", "told", "yours", "decided"
+)  # fmt: skip
 
 
 class TastePanel:
@@ -55,8 +59,11 @@ class TastePanel:
     controls : TasteControls
     answering : Answering
         Takes the answers, one slip or many at once.
+    deciding : Deciding
+        Keeps, prints and saves the loaf that is chosen.
     outputs : dict of str to HTML widget
-        ``book``, ``alert``, ``state``, ``chart``, ``verdict``, ``saved``, ``told``.
+        ``book``, ``alert``, ``state``, ``chart``, ``verdict``, ``saved``, ``told``,
+        ``yours``, ``decided``.
     kept : Kept or None
         The tasting that is served, with its answers.
     verdict : Verdict or None
@@ -79,6 +86,9 @@ class TastePanel:
         self._quiet = False
         told = self.outputs["told"]
         self.answering = Answering(self.controls, told, self._after_answers)
+        self.deciding = Deciding(
+            self.controls, self.outputs, self._formulas, self._book, self._offer_anew
+        )
         self._parts, self.view = taste_layout(
             self.controls, self.outputs, self.answered
         )
@@ -169,6 +179,11 @@ class TastePanel:
         self.controls.samples.value = "\n".join(dict.fromkeys(names))
         self.controls.add.value = ""
 
+    def _offer_anew(self) -> None:
+        """The formulas of the book, after one was kept or called otherwise."""
+        self.controls.add.options = self.controls.add.options[:1]
+        self._offer_book()
+
     def _opened(self) -> "BakeBook | None":
         """The user's own book; where there can be none, that is said."""
         try:
@@ -222,6 +237,7 @@ class TastePanel:
     def _take(self, kept: Kept) -> None:
         self.kept, self.verdict = kept, None
         self.answering.begin(kept)
+        self.deciding.begin(kept)
         self._refresh()
 
     def _served(self) -> Kept:
@@ -242,6 +258,7 @@ class TastePanel:
             set_html(self.outputs["verdict"], f"<p>{_WAITS}</p>")
             set_html(self.outputs["chart"], "")
         self.answered.html = answers_table(kept, named=self.verdict is not None)
+        show(self._parts["decide"], self.verdict is not None)
 
     def _judge(self, kept: Kept) -> None:
         verdict = judge(kept.tasting, kept.answers, closed=kept.closed)

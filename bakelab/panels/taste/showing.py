@@ -91,7 +91,7 @@ def show_controls(
     test = str(c.test.value)
     ranks = kind_of(test).ranks
     for name, part in parts.items():
-        show(part, served == (name in ("print", "answers")))
+        show(part, served == (name in ("print", "answers")) and name != "decide")
     show(c.kept, book)
     show(c.add, book)
     show(c.expected, test in ("paired", "ranking"))
