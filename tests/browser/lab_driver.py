@@ -58,6 +58,7 @@ class Lab:
         shutil.copytree(NOTEBOOKS, self.folder)
         self.url = f"http://127.0.0.1:{free_port()}"
         self.log = folder / "lab.log"
+        self.book = folder / "bakebook.sqlite"
         with self.log.open("w") as log:
             self._process = subprocess.Popen(
                 self._command(), env=environment(folder), stdout=log, stderr=log

@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 
+from bakelab.bakebook import BakeBook
 from bakelab.bakebook.demo import write_demo_book
 
 from .lab_driver import KERNEL_IDLE, Lab, panel_page
@@ -49,6 +50,25 @@ def test_a_plan_of_trials_says_whether_it_can_be_believed(page: Any) -> None:
     assert not page.get_by_label("Against", exact=True).is_visible()
     page.get_by_text("More pictures").click()
     assert page.locator(ANSWER).get_by_text("Is the scatter even?").is_visible()
+
+
+def test_the_best_point_is_kept_as_a_formula(page: Any, own_lab: Lab) -> None:
+    page.get_by_label("Compare", exact=True).select_option("a plan of trials")
+    wait_for_words(page, "Computed, not baked: water as written")
+    page.get_by_label("Name in the bake book").fill("<b>best</b>")
+    page.keyboard.press("Tab")
+    page.get_by_role("button", name="Keep in my bake book").click()
+    wait_for_words(page, "Kept in your bake book as “<b>best</b>”")
+    page.get_by_label("Best is the").select_option("smallest")
+    wait_for_words(page, "There is no best point to keep")
+    assert not page.get_by_role("button", name="Keep in my bake book").is_visible()
+    page.get_by_label("Best is the").select_option("largest")
+    wait_for_words(page, "Computed, not baked: water as written")
+    with BakeBook(own_lab.book, check=False) as book:
+        row = book.formulas().set_index("name").loc["<b>best</b>"]
+        best = book.formula(str(row["key"]))
+    assert 60 < best.water_pct < 68
+    assert 0.6 < best.role_pct("yeast") < 1.4
 
 
 def test_two_tins_are_compared_in_pairs(page: Any) -> None:

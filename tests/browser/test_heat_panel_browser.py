@@ -58,3 +58,33 @@ def test_nonsense_is_a_sentence(page: Any) -> None:
     page.keyboard.press("Tab")
     page.get_by_role("button", name="Work it out").click()
     told.wait_for(state="detached")
+
+
+def test_the_estimated_time_plans_the_bake(
+    tmp_path_factory: pytest.TempPathFactory, chromium: Any
+) -> None:
+    """Notebooks 7 and 3 one after the other, over a book of their own."""
+    own_lab = Lab(tmp_path_factory.mktemp("heat"))
+    try:
+        with panel_page(chromium, own_lab, "7-time-and-heat.ipynb") as page:
+            middle = page.locator(FIRST).inner_text()
+            page.get_by_label("Name in the bake book").fill("<i>for my tin</i>")
+            page.keyboard.press("Tab")
+            page.get_by_role("button", name="Keep in my bake book").click()
+            page.get_by_text("Kept in your bake book as “<i>for my tin</i>”").wait_for()
+        bench = ".bakelab-panel .bakelab-tabs"
+        with panel_page(
+            chromium, own_lab, "3-log-test-bakes.ipynb", shows=bench
+        ) as page:
+            said = page.get_by_text(f"Estimated, not baked: about {middle}")
+            said.wait_for()
+            assert "check the centre with a thermometer" in said.inner_text()
+            page.get_by_role("button", name="Start the bake").click()
+            page.get_by_text("What was planned, and with what").click()
+            planned = page.locator("[data-fact=planned_bake_min]")
+            planned.wait_for()
+            assert planned.input_value() == middle.split()[0]
+            page.locator(".bakelab-large[data-what='in the oven']").click()
+            page.locator(".bakelab-timer", has_text="in the oven").wait_for()
+    finally:
+        own_lab.stop()

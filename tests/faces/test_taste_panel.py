@@ -28,7 +28,10 @@ from bakelab.tasting import (
     tasters_needed,
 )
 
-BREAD = Formula.from_pairs([("wheat_bread", 500), ("water", 330), ("milk_whole", 40)])
+BREAD = Formula.from_pairs(
+    [("wheat_bread", 500), ("water", 330), ("milk_whole", 40)],
+    stated_pan="loaf 9 x 5 x 2.75 in",
+)
 
 
 @pytest.fixture
@@ -423,7 +426,10 @@ def test_the_winner_is_kept_printed_and_saved(book: BakeBook) -> None:
     c.print_sheet.click()
     formula = book.formula(dict(c.add.options)["Tuesday loaf"])
     flour = f"{formula.rows[0].mass_g:,.0f}"
-    assert flour in _text(told.value, "fitted-recipe-sheet.pdf")
+    words = _text(told.value, "tuesday-loaf-sheet.pdf")
+    assert flour in words
+    assert "Tuesday loaf" in words
+    assert "Fitted to loaf 9 × 5 × 2.75 in" in words
     c.save_as.value = "json"
     c.save.click()
     found = re.search(r"base64,([^\"]+)", told.value)
@@ -436,8 +442,9 @@ def test_the_winner_is_kept_printed_and_saved(book: BakeBook) -> None:
     assert again.controls.why.value == "<b>asked</b> for more"
     verdict = book.tastings()["verdict"].iloc[0]
     assert (verdict["chosen"], verdict["shown"]) == ("quay loaf (2)", True)
+    again.controls.save_as.value = "json"
     again.controls.save.click()
-    assert "fitted-recipe" in again.outputs["decided"].value
+    assert "quay-loaf-2.json" in again.outputs["decided"].value
 
 
 def test_an_answer_taken_back_takes_the_decision_back(book: BakeBook) -> None:

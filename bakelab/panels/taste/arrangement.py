@@ -53,9 +53,9 @@ def taste_layout(
     }  # fmt: skip
     for name in ("plan", "print", "answers", "decide"):
         parts[name].layout.grid_gap = "6px"
-    left = [c.kept, *parts.values()]
-    right = [out["book"], out["alert"], out["state"], out["verdict"], out["chart"],
-             answered]  # fmt: skip
+    left = [c.kept, *(part for name, part in parts.items() if name != "decide")]
+    right = [out["book"], out["alert"], out["state"], out["verdict"], parts["decide"],
+             out["chart"], answered]  # fmt: skip
     return parts, two_columns(_JOB, left, right)
 
 

@@ -61,6 +61,7 @@ class Deciding:
         self._told, self._words = outputs["decided"], outputs["yours"]
         self._book, self._changed = book, changed
         self._kept: Kept | None = None
+        self._names: dict[str, str] = {}
         c = controls
         for button, action in (
             (c.decide, self.decide), (c.print_sheet, self.print_sheet),
@@ -71,7 +72,7 @@ class Deciding:
     def begin(self, kept: Kept) -> None:
         """Offer the samples of a tasting, with what was decided before."""
         c, (chosen, why) = self._c, kept.decision
-        self._kept = kept
+        self._kept, self._names = kept, {}
         c.chosen.options = [_NOTHING, *((name, name) for name in kept.tasting.samples)]
         c.chosen.value = chosen if chosen in kept.tasting.samples else ""
         c.why.value, c.name.value = why, ""
@@ -91,6 +92,7 @@ class Deciding:
         else:
             variants = [Variant(formula, chosen)]
             name = keep_variants(self._book, variants, self._c.name.value)
+            self._names[chosen] = name
             words = _KEPT_IN_DEMO if is_demo(self._book) else _KEPT
             said += words.format(name=name)
             self._changed()
@@ -99,12 +101,14 @@ class Deciding:
 
     def print_sheet(self) -> None:
         """A link to the winner's sheet for the kitchen."""
-        link = saved_sheet(self._winner(), paper=str(self._c.paper.value))
+        formula, paper = self._winner(), str(self._c.paper.value)
+        link = saved_sheet(formula, paper=paper, title=self._title())
         set_html(self._told, link)
 
     def save(self) -> None:
         """A link to the winner's formula as a file."""
-        link = saved_formula(self._winner(), format_=str(self._c.save_as.value))
+        formula, format_ = self._winner(), str(self._c.save_as.value)
+        link = saved_formula(formula, format_=format_, title=self._title())
         set_html(self._told, link)
 
     def _chosen(self) -> str:
@@ -112,6 +116,11 @@ class Deciding:
         if not chosen:
             raise BakelabError("no loaf is chosen yet; choose one in the list above")
         return chosen
+
+    def _title(self) -> str:
+        """What the winner is called: by its new name, or as a sample."""
+        chosen = self._chosen()
+        return self._names.get(chosen, chosen)
 
     def _served(self) -> Kept:
         if self._kept is None:
