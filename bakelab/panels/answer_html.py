@@ -7,6 +7,7 @@ from bakelab.charts.written import plain_number, xml_text
 from bakelab.formula import Assumption
 from bakelab.panels.wish import Answer, in_panel_words
 from bakelab.pans import Pan
+from bakelab.reading import Recipe
 from bakelab.scaling import Fitted
 from bakelab.sheets.kitchen import RAW_DOUGH_G_CM3, raw_dough_cm3
 from bakelab.weighing import RISK_LIMIT_PCT, Weighed
@@ -18,6 +19,8 @@ __all__ = [
     "headline",
     "listed",
     "note",
+    "remarks",
+    "status",
     "table",
 ]
 
@@ -43,6 +46,25 @@ def alert(sentences: Sequence[str]) -> str:
 def note(text: str) -> str:
     """A quiet line under a control."""
     return f'<p class="bakelab-caption">{xml_text(text)}</p>' if text else ""
+
+
+def status(text: str) -> str:
+    """What was done, as a quiet line that is read aloud."""
+    return f'<div role="status">{note(_sentence(text))}</div>'
+
+
+def remarks(answer: Answer, recipe: Recipe | None) -> list[str]:
+    """What is to be said of reading, fitting and weighing, each thing once."""
+    beside_rows = [r.text for r in answer.weighed.remedies if r.text]
+    weighing = [
+        t for t in answer.weighed.remarks if not any(r in t for r in beside_rows)
+    ]
+    pans = (answer.fitted.from_pan, *answer.fitted.to_pans)
+    assumed = [words for p in pans if p for words in p.assumed_notes]
+    fitting = [
+        t for t in answer.fitted.remarks if not any(words in t for words in assumed)
+    ]
+    return [*(recipe.remarks if recipe else ()), *fitting, *weighing]
 
 
 def headline(answer: Answer) -> str:

@@ -13,7 +13,7 @@ from bakelab.reading.amounts import Amount
 from bakelab.reading.weights import Weighed, weigh
 from bakelab.units import kitchen_units, number, quantity
 
-__all__ = ["corrected", "line_as_row", "market_of"]
+__all__ = ["corrected", "line_as_row", "lines_counted", "market_of"]
 
 MOST_G = 1e8
 BY_HAND = "corrected by hand"
@@ -57,6 +57,15 @@ def line_as_row(line: Line) -> Mapping[str, str]:
         "state": line.state,
         "remark": shown,
     }
+
+
+def lines_counted(recipe: Recipe) -> str:
+    """How many lines were read, and in which states, in a sentence."""
+    counts = [(len(recipe.by_state(state)), state) for state in STATES]
+    words = ", ".join(f"{count} {state}" for count, state in counts if count)
+    return (
+        f"{len(recipe.lines)} lines: {words or 'none'}. Correct any of them in place."
+    )
 
 
 def market_of(recipe: Recipe) -> str:

@@ -11,7 +11,7 @@ from bakelab.panels.correcting import corrected, market_of
 from bakelab.reading import Line, Recipe, read_recipe, recipe_from_lines
 from bakelab.reading.sources import source_text
 
-__all__ = ["CurrentRecipe", "file_text", "formula_in"]
+__all__ = ["CurrentRecipe", "file_text", "formula_in", "recipe_in"]
 
 LineKey = tuple[str, str, str, int]
 
@@ -63,9 +63,7 @@ class CurrentRecipe:
 
     def _read_again(self, text: str, market: str | None) -> None:
         before, self._as_read = self._as_read, None
-        if "\n" not in text and text.strip():
-            text = f"{text}\n"  # one line is never a file name here
-        self._as_read = read_recipe(text, market=market)
+        self._as_read = recipe_in(text, market)
         if before is not None and _is_another(before, self._as_read):
             self.forget_corrections()
 
@@ -77,15 +75,28 @@ class CurrentRecipe:
         ]
 
 
+def recipe_in(text: str, market: str | None = None) -> Recipe:
+    """The recipe of a text; one line is never a file name here.
+
+    Raises
+    ------
+    ReadError
+        If it cannot be a recipe.
+    """
+    if "\n" not in text and text.strip():
+        text = f"{text}\n"
+    return read_recipe(text, market=market)
+
+
 def formula_in(text: str) -> Formula:
-    """The formula of a recipe's text; one line is never a file name here.
+    """The formula of a recipe's text.
 
     Raises
     ------
     ReadError, FormulaError
         If it cannot be a recipe, nothing could be weighed, or it has no flour.
     """
-    formula = read_recipe(f"{text}\n").formula
+    formula = recipe_in(text).formula
     if formula is None:
         raise ReadError(
             "no line of this recipe could be weighed; write each ingredient with its "

@@ -9,8 +9,9 @@ from bakelab.formula import Formula
 from bakelab.ingredients.table import all_ingredients
 from bakelab.kitchen import forget_my_weight, set_my_weight
 from bakelab.panels import answer_html as html
+from bakelab.panels.adding import stage_for_new, stages_of, with_line
 from bakelab.panels.controls import Controls, show
-from bakelab.panels.correcting import line_as_row
+from bakelab.panels.correcting import line_as_row, lines_counted
 from bakelab.panels.cups import Measure, cup_sentences, household_lines, measures_in
 from bakelab.panels.current_recipe import CurrentRecipe, file_text
 from bakelab.panels.layout import Layout, Told, set_html
@@ -18,7 +19,7 @@ from bakelab.panels.parts import LinesTable
 from bakelab.panels.saving import saved_formula, saved_sheet
 from bakelab.panels.shelf import BookShelf
 from bakelab.panels.wish import Answer, Troubles, answer_of, pan_words
-from bakelab.reading import STATES, Recipe
+from bakelab.reading import Recipe
 from bakelab.reading.saved import recipe_text, saved_formula_in
 from bakelab.units import number
 from bakelab.variants import Variant
@@ -88,6 +89,21 @@ class FitPanel:
             return
         self._refresh()
 
+    def add(self, line: str, stage: str = "") -> None:
+        """Put a new line at the end of the list in the text, and read it."""
+        c, out = self.controls, self.outputs["added"]
+        try:
+            found = with_line(
+                c.text.value, line, stage=stage, market=c.market.value or None
+            )
+        except BakelabError as error:
+            set_html(out, html.alert([f"New line: {error}"]))
+            self.lines.answer(taken=False)
+            return
+        c.text.value = found.text
+        set_html(out, html.status(found.words))
+        self.lines.answer(taken=True)
+
     def _repr_mimebundle_(self, **options: Any) -> Any:
         return self.view._repr_mimebundle_(**options)
 
@@ -108,6 +124,7 @@ class FitPanel:
         c.from_usual.observe(lambda e: self._choose_pan(e, c.from_pan), "value")
         c.to_usual.observe(lambda e: self._choose_pan(e, c.to_pan), "value")
         self.lines.on_correction(self.correct)
+        self.lines.on_addition(self.add)
         c.keep.on_click(lambda _: self._keep())
         c.forget.on_click(lambda _: self._forget())
         c.print_sheet.on_click(lambda _: self._leave("sheet"))
@@ -179,7 +196,10 @@ class FitPanel:
         self.lines.rows = (
             [dict(line_as_row(ln)) for ln in recipe.lines] if recipe else []
         )
-        set_html(out["read_note"], html.note(_counted(recipe) if recipe else ""))
+        self.lines.stage = stage_for_new(recipe)
+        self.lines.stages = list(stages_of(recipe))
+        set_html(out["added"], "")
+        set_html(out["read_note"], html.note(lines_counted(recipe) if recipe else ""))
         measures = measures_in(recipe) if recipe else ()
         show(self.layout.own, bool(measures))
         show(self.controls.market, bool(recipe and household_lines(recipe)))
@@ -210,25 +230,13 @@ class FitPanel:
         set_html(out["from_note"], html.note(answer.from_note))
         mine = "; ".join(map(pan_words, fitted.to_pans))
         set_html(out["to_note"], html.note(mine))
-        set_html(out["remarks"], html.listed(self._remarks(answer)))
+        set_html(out["remarks"], html.listed(html.remarks(answer, self.recipe)))
         self.layout.likely.html = html.listed(answer.likely, "ol")
         self.layout.working.html = html.listed(fitted.working, "ol")
         pans = (fitted.from_pan, *fitted.to_pans)
         words = html.assumption_words(fitted.formula.assumptions, pans)
         self.layout.assumed.html = html.listed(words)
         self.layout.assumed.title = f"What was assumed ({len(words)})"
-
-    def _remarks(self, answer: Answer) -> list[str]:
-        beside_rows = [r.text for r in answer.weighed.remedies if r.text]
-        weighing = [
-            t for t in answer.weighed.remarks if not any(r in t for r in beside_rows)
-        ]
-        pans = (answer.fitted.from_pan, *answer.fitted.to_pans)
-        assumed = [words for p in pans if p for words in p.assumed_notes]
-        fitting = [
-            t for t in answer.fitted.remarks if not any(words in t for words in assumed)
-        ]
-        return [*(self.recipe.remarks if self.recipe else ()), *fitting, *weighing]
 
     def _show_wanted(self) -> None:
         """Only the controls that the chosen aim needs."""
@@ -287,11 +295,3 @@ def _grams(text: str) -> float | str:
     with suppress(BakelabError):
         return float(number(text))
     return text
-
-
-def _counted(recipe: Recipe) -> str:
-    counts = [(len(recipe.by_state(state)), state) for state in STATES]
-    words = ", ".join(f"{count} {state}" for count, state in counts if count)
-    return (
-        f"{len(recipe.lines)} lines: {words or 'none'}. Correct any of them in place."
-    )

@@ -19,7 +19,7 @@ _JOB = (
 )
 _OUTPUTS = (
     "alert", "headline", "table", "drawing", "remarks", "read_note", "from_note",
-    "to_note", "cups", "saved", "kitchen_note",
+    "to_note", "cups", "saved", "kitchen_note", "added",
 )  # fmt: skip
 
 
@@ -60,6 +60,7 @@ class Layout:
             heading("2  Lines as they were read"),
             out["read_note"],
             lines,
+            out["added"],
             c.market,
             out["cups"],
             self.own,

@@ -24,6 +24,52 @@ function keepKeys(panel) {
   });
 }
 
+// A new line below the table: Enter or the button sends it, once until it is answered.
+function addingRow(model) {
+  const text = element("input", { type: "text", placeholder: "such as 12 g malt" });
+  const stage = element("select");
+  const button = element("button", { type: "button", textContent: "Add",
+    className: "widget-button", onclick: () => send() });
+  button.setAttribute("aria-label", "Add the line");
+  stage.setAttribute("aria-label", "Stage of the new line");
+  const place = element("label", {}, [element("span", { textContent: "Stage" }), stage]);
+  const named = element("label", {}, [element("span", { textContent: "Add a line" }), text]);
+  const row = element("div", { className: "bakelab-adding" }, [named, place, button]);
+  let waiting = null;
+
+  function send() {
+    if (waiting !== null && waiting === text.value) return;
+    waiting = text.value;
+    model.send({ add: text.value, stage: stage.value });
+  }
+
+  function draw() {
+    const stages = model.get("stages"), chosen = stage.value;
+    const known = [...stage.options].map((option) => option.value);
+    if (known.join("\n") !== stages.join("\n")) {
+      stage.replaceChildren(...stages.map((name) =>
+        element("option", { value: name, textContent: name })));
+      stage.value = stages.includes(chosen) ? chosen : model.get("stage");
+    }
+    place.hidden = stages.length < 2;
+  }
+
+  text.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter" || event.shiftKey || event.isComposing) return;
+    event.preventDefault();
+    send();
+  });
+  text.addEventListener("input", () => { waiting = null; });
+  model.on("change:stages", draw);
+  model.on("msg:custom", (message) => {
+    if (message.taken === undefined) return;
+    if (message.taken && waiting === text.value) text.value = "";
+    waiting = null;
+  });
+  draw();
+  return { row };
+}
+
 function render({ model, el }) {
   const names = `bakelab-names-${Math.random().toString(36).slice(2)}`;
   const list = element("datalist", { id: names });
@@ -33,7 +79,9 @@ function render({ model, el }) {
   const caption = element("caption", { className: "bakelab-unseen",
     textContent: "Ingredient lines, each can be corrected in place" });
   el.classList.add("bakelab-lines");
-  el.append(list, element("table", {}, [caption, element("thead", {}, [head]), body]));
+  const adding = addingRow(model);
+  el.append(list, element("table", {}, [caption, element("thead", {}, [head]), body]),
+    adding.row);
 
   function send(input) {
     delete input.dataset.typed;

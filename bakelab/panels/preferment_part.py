@@ -8,7 +8,7 @@ import ipywidgets as widgets
 from bakelab.errors import BakelabError, FormulaError
 from bakelab.formula import Formula
 from bakelab.ingredients import ingredient, is_ingredient
-from bakelab.panels.answer_html import alert, note
+from bakelab.panels.answer_html import alert, note, status
 from bakelab.panels.controls import beside, choice, field, show
 from bakelab.panels.layout import set_html
 from bakelab.panels.ratio_answer import stages_table
@@ -110,7 +110,7 @@ class PrefermentPart:
         except BakelabError as error:
             set_html(self.told, alert([f"Preferment: {error}"]))
         else:
-            set_html(self.told, f'<div role="status">{note(words)}</div>')
+            set_html(self.told, status(words))
 
     def _make(self) -> str:
         chosen, before = kind(str(self.kind.value)), self._formula()

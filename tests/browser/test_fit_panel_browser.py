@@ -20,6 +20,20 @@ RECIPE = """Test bread
 
 Bake in a 9 x 5 x 3 inch loaf pan.
 """
+STAGES = """## Poolish
+
+- 100 g bread flour
+- 100 g water
+
+## Dough
+
+- 300 g bread flour
+- 160 g water
+- 8 g salt
+- 4 g instant yeast
+
+Bake in a 9 x 5 x 3 inch loaf pan.
+"""
 FIELDS = (
     "The recipe's pan", "My pan", "Water that fills my pan (g)",
     "Temperature of that water (°C)", "Sticks to bowl and hands (%)",
@@ -167,6 +181,42 @@ def test_a_refused_correction_leaves_the_line(page: Any) -> None:
     no_traceback(page)
 
 
+def test_a_line_is_added_to_its_stage_by_keyboard(page: Any) -> None:
+    recipe = page.get_by_label("Recipe as written", exact=True)
+    field = page.get_by_label("Add a line", exact=True)
+    assert not page.get_by_label("Stage of the new line", exact=True).is_visible()
+    field.focus()
+    page.keyboard.type("12 g malt")
+    page.keyboard.press("Enter")
+    page.get_by_label("As written, line 5", exact=True).wait_for()
+    wait_for_value(page, "As written, line 5", "12 g malt")
+    wait_for_value(page, "Add a line", "")
+    lines = recipe.input_value().split("\n")
+    assert lines.index("12 g malt") == lines.index("4 g instant yeast") + 1
+    said = page.locator(".bakelab-panel [role=status]", has_text="Added: 12 g malt")
+    assert "read: Barley malt syrup, 12 g" in said.inner_text()
+    assert focused(page) == "Add a line"
+    page.keyboard.type("## Method")
+    page.keyboard.press("Tab")
+    assert focused(page) == "Add the line"
+    page.keyboard.press("Enter")
+    page.wait_for_selector("[role=alert]:has-text('found no place in the list')")
+    assert field.input_value() == "## Method"
+    staged = f"# {recipe.input_value().split(chr(10))[0]}, staged\n\n{STAGES}"
+    set_text(page, "Recipe as written", staged)
+    choose(page, "Stage of the new line", "poolish")
+    field.fill("moon dust")
+    page.get_by_role("button", name="Add the line").click()
+    page.wait_for_selector("[role=status]:has-text('not understood')")
+    wait_for_value(page, "As written, line 3", "moon dust")
+    assert "- 100 g water\n- moon dust\n\n## Dough" in recipe.input_value()
+    for width in (800, 1280):
+        page.set_viewport_size({"width": width, "height": 1400})
+        page.wait_for_timeout(300)
+        assert page.evaluate(CLIPPED) == []
+    no_traceback(page)
+
+
 def test_focus_and_what_is_being_typed_survive_a_redraw(page: Any) -> None:
     cell = page.get_by_label("Ingredient, line 3", exact=True)
     cell.focus()
@@ -221,6 +271,14 @@ def choose(page: Any, label: str, option: str) -> None:
     box = page.locator(".bakelab-panel").get_by_label(label, exact=True)
     box.select_option(label=option)
     idle(page)
+
+
+def wait_for_value(page: Any, label: str, text: str) -> None:
+    """Until a field of the panel holds a text."""
+    box = page.locator(".bakelab-panel").get_by_label(label, exact=True)
+    page.wait_for_function(
+        "([e, text]) => e.value === text", arg=[box.element_handle(), text]
+    )
 
 
 def wait_for_flour(page: Any, grams: float) -> None:
