@@ -57,7 +57,8 @@ _RULES = (
     Rule("core-temperature", "a stated centre is that of a baked bread",
          "75 to 100 °C, and 71 °C with egg or dairy"),
     Rule("outside-the-style", "the dough lies in the usual band of its style",
-         "the band of cups and spoons of the recipe"),
+         "cups and spoons, soaked grain, water bound in additions, a title that says "
+         "so"),
     Rule("salt-share", "salt is within what bread has", "the band of spoons"),
     Rule("salt-twice", "salt is added once in a stage", "-"),
     Rule("no-salt", "a dough has salt, or the text says that it has none", "-"),

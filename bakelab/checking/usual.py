@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator
 from functools import lru_cache
 
+from bakelab.checking.allowances import hydration_of_the_flour, is_named_in_title
 from bakelab.checking.case import Case, Entry
 from bakelab.checking.model import Finding
 from bakelab.checking.printed import Interval
@@ -82,7 +83,8 @@ def find_usual(case: Case) -> Iterator[Finding]:
 
     A measure counts as outside only where its whole band, from the cups and
     spoons of the recipe, lies outside the widest usual band and some points
-    beyond (hydration 5, sugar and fat 1.5, salt 0.3; our own).
+    beyond (hydration 5, sugar and fat 1.5, salt 0.3; our own), and neither
+    soaked grain, nor water bound in an addition, nor the title explains it.
     """
     formula = case.formula
     if formula is None or formula.flour_g <= 0 or _incomplete(case):
@@ -108,9 +110,21 @@ def _style(case: Case, style: str, why: str) -> Iterator[Finding]:
         own = case.band(name)
         beyond = _BEYOND[measure]
         if own.low > band.high + beyond or own.high < band.low - beyond:
-            if own.high == 0:
+            if own.high == 0 or _is_allowed(case, measure, own, band):
                 continue
             yield _outside(case, style, why, measure, own, band)
+
+
+def _is_allowed(case: Case, measure: str, own: Interval, band: Band) -> bool:
+    """Whether additions, or a name that says so, explain a measure above its band."""
+    if own.low <= band.high:
+        return False
+    if measure == "hydration":
+        flour_alone = hydration_of_the_flour(case.parts)
+        return flour_alone.low <= band.high + _BEYOND[measure]
+    title = case.formula.title if case.formula is not None else ""
+    counted = [e.line for e in case.dough if _belongs(e, measure)]
+    return is_named_in_title(title, counted)
 
 
 def _outside(

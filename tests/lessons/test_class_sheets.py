@@ -191,8 +191,8 @@ def test_nothing_is_overwritten(made: Path, tmp_path: Path) -> None:
     ("asked", "said"),
     [
         ({"lesson": 9}, "lessons are 1 to 6"),
-        ({"items": 0}, "between 1 and 30"),
-        ({"items": 31}, "between 1 and 30"),
+        ({"items": 0}, "give 1 to 30"),
+        ({"items": 31}, "give 1 to 30"),
     ],
 )
 def test_what_cannot_be_set_is_refused(asked: dict[str, int], said: str) -> None:

@@ -142,6 +142,29 @@ def test_a_sentence_is_found_and_the_clean_one_is_not(
         ("standard-of-identity", "Milk bread", _with("50 g milk")),
         ("standard-of-identity", "Egg bread", _with("1 large egg")),
         ("outside-the-style", "Ciabatta", [BREAD[0], "250 g water", *BREAD[2:]]),
+        # Additions and names allow for what they explain, and for no more.
+        ("outside-the-style", "Baguette", [BREAD[0], "550 g water", *BREAD[2:]]),
+        (
+            "outside-the-style",
+            "Baguette",
+            [BREAD[0], "550 g water", *BREAD[2:], "50 g rolled oats"],
+        ),
+        (
+            "outside-the-style",
+            "Potato bread",
+            [BREAD[0], "250 g mashed potato", "480 g water", *BREAD[2:]],
+        ),
+        (
+            "outside-the-style",
+            "Sugar-free rye bread",
+            [
+                "300 g bread flour",
+                "200 g rye flour",
+                "60 g honey",
+                "310 g water",
+                *BREAD[2:],
+            ],
+        ),
     ],
 )
 def test_a_claim_of_the_title(name: str, title: str, lines: list[str]) -> None:
@@ -162,6 +185,42 @@ def test_a_claim_of_the_title(name: str, title: str, lines: list[str]) -> None:
         ("Milk bread", [BREAD[0], "350 g milk", *BREAD[2:]]),
         ("Egg bread", [BREAD[0], "200 g water", *BREAD[2:], "3 large eggs"]),
         ("Ciabatta", [BREAD[0], "390 g water", *BREAD[2:]]),
+        # Grain that is soaked, water bound in potatoes, a title that names its sweet.
+        (
+            "Light rye bread",
+            [
+                "400 g bread flour",
+                "100 g rye flour",
+                "150 g rye chops",
+                "450 g water",
+                *BREAD[2:],
+            ],
+        ),
+        ("Potato bread", [BREAD[0], "250 g mashed potato", "280 g water", *BREAD[2:]]),
+        (
+            "Potato bread",
+            [BREAD[0], "300 g boiled potatoes", "250 g potato water", *BREAD[2:]],
+        ),
+        (
+            "Treacle rye bread",
+            [
+                "300 g bread flour",
+                "200 g rye flour",
+                "60 g black treacle",
+                "310 g water",
+                *BREAD[2:],
+            ],
+        ),
+        (
+            "Seeded sourdough",
+            [
+                BREAD[0],
+                "100 g linseed",
+                "470 g water",
+                "100 g sourdough starter",
+                BREAD[2],
+            ],
+        ),
     ],
 )
 def test_a_claim_that_holds(title: str, lines: list[str]) -> None:
