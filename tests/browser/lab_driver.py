@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 __all__ = [
+    "ALL_RUN",
     "CHROMIUM_OPTIONS",
     "KERNEL_IDLE",
     "NOTEBOOKS",

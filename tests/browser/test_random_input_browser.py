@@ -38,7 +38,9 @@ LISTEN = """() => {
   context.iopubMessage.connect((_, message) => {
     const stderr = message.content.name === 'stderr';
     if (message.header.msg_type === 'error' || stderr) {
-      window.failures.push(JSON.stringify(message.content).slice(0, 900));
+      const { ename, evalue, traceback, text } = message.content;
+      const ours = (traceback ?? []).filter(part => part.includes('bakelab'));
+      window.failures.push([ename, evalue, text, ...ours].join(' | ').slice(0, 5000));
     }
   });
 }"""
