@@ -5,6 +5,7 @@ from types import MappingProxyType
 from typing import Any
 
 import ipywidgets as widgets
+from traitlets import validate
 
 from bakelab.panels.samples import sample_recipes
 from bakelab.pans import pans
@@ -133,9 +134,21 @@ def field(label: str, hint: str, value: str = "") -> Any:
     )
 
 
-def choice(label: str, options: Sequence[tuple[str, Any]]) -> Any:
+class Choice(widgets.Dropdown):  # type: ignore[misc]
+    """A list whose choice stays when the page names an entry that is gone by now."""
+
+    @validate("index")
+    def _validate_index(self, proposal: Any) -> int | None:
+        asked: int | None = proposal.value
+        if asked is None or 0 <= asked < len(self.options):
+            return asked
+        values = [value for _, value in self.options]
+        return values.index(self.value) if self.value in values else None
+
+
+def choice(label: str, options: Sequence[tuple[str, Any]]) -> Choice:
     """A list to choose from; the first one is chosen."""
-    return widgets.Dropdown(options=options, value=options[0][1], description=label)
+    return Choice(options=options, value=options[0][1], description=label)
 
 
 def beside(*controls: Any, least_px: int = 150) -> Any:
