@@ -77,7 +77,8 @@ def _head(bake: "Bake") -> str:
     retired = note("This bake is retired.") if bake.retired else ""
     found = expected_bake(bake.formula)
     planned = found is not None and bake.facts.get("planned_bake_min")
-    expected = note(found.text) if found and planned == found.middle_min else ""
+    said = found.text if found and planned == found.middle_min else ""
+    expected = f"<p>{xml_text(said)}</p>" if said else ""
     title = xml_text(bake.formula.title or "Bread")
     return (
         f'<p class="bakelab-title">{title}</p>'

@@ -55,6 +55,7 @@ class BestPart:
         self.shelf = BookShelf(self._variants, book=self._book)
         if is_demo(source.book):
             self.shelf.kept_words = _IN_DEMO
+            self.shelf.keep.description = "Keep in the demo book"
         self.view = widgets.VBox(
             [heading("The best point as a formula"), self.words, self.shelf.keeping]
         )
