@@ -124,10 +124,10 @@ class TestPlans:
     @pytest.mark.parametrize(
         ("ratios", "kind", "said"),
         [
-            ({}, "full", "more ratios"),
+            ({}, "full", "moves 1 at least"),
             ({"salt": (2, 1)}, "full", "a higher one"),
             ({"salt": (1, 2)}, "star", "use one of"),
-            ({"salt": (1, 2)}, "curved", "more ratios"),
+            ({"salt": (1, 2)}, "curved", "moves 2 at least"),
             ({"salt": (math.nan, 2)}, "full", "a higher one"),
             ({f"x{n}": (1, 2) for n in range(9)}, "full", "too many"),
         ],
