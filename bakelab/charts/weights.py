@@ -89,7 +89,7 @@ def cup_bands(lines: pd.DataFrame, *, ink: str = "currentColor") -> "alt.LayerCh
     data = data[data["mass_high_g"] > data["mass_low_g"]].reset_index(drop=True)
     data = data.assign(
         words=[
-            f"{low:,.0f} to {high:,.0f} g"
+            f"{low:.0f} to {high:.0f} g"
             for low, high in zip(data["mass_low_g"], data["mass_high_g"], strict=True)
         ],
         order=range(len(data)),

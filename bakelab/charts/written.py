@@ -19,6 +19,7 @@ CM3_PER_CUBIC_INCH = CM_PER_INCH**3
 _EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
 _NEAR_EIGHTH_IN = 0.02
 _THIN_SPACE = "\u202f"
+_LONG = 10_000  # shorter numbers are read at a glance; NIST SP 811, 10.5.3
 _NOT_IN_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
@@ -49,16 +50,23 @@ def cm_and_in(length_cm: float) -> str:
 
 
 def volume_text(volume_cm3: float) -> str:
-    """A volume both ways, whole numbers: `2 034 cm³ (124 in³)`."""
+    """A volume both ways, whole numbers: `2034 cm³ (124 in³)`."""
     cubic_inches = volume_cm3 / CM3_PER_CUBIC_INCH
     return f"{plain_number(volume_cm3, 0)} cm³ ({plain_number(cubic_inches, 0)} in³)"
 
 
 def plain_number(value: float, decimals: int) -> str:
-    """A number with at most `decimals` places, thousands set apart by a space."""
+    """A number with at most `decimals` places; a space parts more than four digits.
+
+    Examples
+    --------
+    >>> plain_number(3409.0, 0), plain_number(12345.6, 1).replace(_THIN_SPACE, "_")
+    ('3409', '12_345.6')
+    """
     if not math.isfinite(value):
         return "–"
-    text = f"{value:,.{decimals}f}".replace(",", _THIN_SPACE)
+    text = f"{value:,.{decimals}f}"
+    text = text.replace(",", _THIN_SPACE if abs(value) >= _LONG else "")
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text == "-0" else text
 

@@ -166,7 +166,7 @@ def _shown(
     for pan in fitted.to_pans:
         yield f"to    {pan.describe()}"
     yield (
-        f"flour {formula.flour_g:,.0f} g, dough {formula.dough_g:,.0f} g "
+        f"flour {formula.flour_g:.0f} g, dough {formula.dough_g:.0f} g "
         f"(times {fitted.factor:.3f})"
     )
     yield ""
@@ -181,13 +181,13 @@ def _shown(
 
 
 def _weights(weighed: Weighed) -> Iterator[str]:
-    yield f"{'weigh':>10}  {'% of flour':>10}  {'rounding':>9}  ingredient"
+    yield f"{'weigh':>10}  {'% of flour':>10}  {'rounding':>10}  ingredient"
     for row, pct in zip(
         weighed.frame.to_dict("records"),
         weighed.formula.frame["bakers_pct"],
         strict=True,
     ):
         yield (
-            f"{row['weigh_g']:>8,g} g  {pct:>10.1f}  {row['off_pct']:>+8.1f}%  "
+            f"{row['weigh_g']:>8g} g  {pct:>10.1f}  {row['off_pct']:>+8.1f} %  "
             f"{row['label']}"
         )

@@ -56,7 +56,7 @@ def shown(recipe: Recipe) -> Iterator[str]:
 
 
 def _line(line: Line) -> str:
-    grams = "" if line.mass_g is None else f"{line.mass_g:,.1f} g"
+    grams = "" if line.mass_g is None else f"{line.mass_g:.1f} g"
     text = f"{line.state:<12} {grams:>9}  {line.role or '-':<10} {line.text}"
     return f"{text}\n{'':<35}({line.remark})" if line.remark else text
 
@@ -72,7 +72,7 @@ def _facts(recipe: Recipe) -> Iterator[str]:
     if recipe.formula is not None and recipe.formula.flour_g > 0:
         formula = recipe.formula
         yield (
-            f"Flour {formula.flour_g:,.0f} g, dough {formula.dough_g:,.0f} g, water as "
+            f"Flour {formula.flour_g:.0f} g, dough {formula.dough_g:.0f} g, water as "
             f"written {formula.water_pct:.1f} %, true hydration "
             f"{formula.hydration_pct:.1f} %"
         )

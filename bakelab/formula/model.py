@@ -269,7 +269,7 @@ def _frame_row(record: Mapping[Any, Any]) -> Row:
 def _html(formula: Formula) -> str:
     cells: Sequence[str] = [
         f"<tr><td>{escape(r.stage)}</td><td>{escape(r.label)}</td>"
-        f"<td style='text-align:right'>{r.mass_g:,.1f}</td>"
+        f"<td style='text-align:right'>{r.mass_g:.1f}</td>"
         f"<td style='text-align:right'>{formula._share(r.mass_g):.1f}</td></tr>"
         for r in formula.rows
     ]
@@ -278,8 +278,8 @@ def _html(formula: Formula) -> str:
         "<thead><tr><th>Stage</th><th>Ingredient</th><th>Mass (g)</th>"
         "<th>Baker's percentage (% of flour)</th></tr></thead>"
         f"<tbody>{''.join(cells)}</tbody><tfoot><tr><td></td><td>Dough</td>"
-        f"<td style='text-align:right'>{formula.dough_g:,.1f}</td>"
+        f"<td style='text-align:right'>{formula.dough_g:.1f}</td>"
         f"<td style='text-align:right'>{formula._share(formula.dough_g):.1f}</td></tr>"
-        f"</tfoot></table><p>Flour {formula.flour_g:,.1f} g · water as written "
+        f"</tfoot></table><p>Flour {formula.flour_g:.1f} g · water as written "
         f"{formula.water_pct:.1f} % · true hydration {formula.hydration_pct:.1f} %</p>"
     )

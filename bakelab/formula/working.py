@@ -78,4 +78,4 @@ def _sum(parts: Iterable[tuple[str, float]]) -> str:
 
 
 def _g(mass_g: float) -> str:
-    return f"{round(mass_g, 1):,g} g" if mass_g < 1e5 else f"{mass_g:,.0f} g"
+    return f"{round(mass_g, 1):g} g" if mass_g < 1e5 else f"{mass_g:.0f} g"

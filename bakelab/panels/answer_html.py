@@ -227,11 +227,15 @@ def _signed(pct: float) -> str:
     return "0.0" if text[1:] == "0.0" else text
 
 
+_LONG_G = 10_000  # from here on a space parts the digits, as everywhere
+
+
 def _on_scale(mass_g: float, step_g: float) -> str:
     places = next((n for n in (0, 1, 2) if abs(step_g * 10**n % 1) < 1e-9), 2)
-    shown = f"{mass_g:,.{places}f}".replace(",", "\u202f")
     near = abs(mass_g - round(mass_g, places)) < 1e-6
-    return shown if near else plain_number(mass_g, 2)
+    if not near or abs(mass_g) >= _LONG_G:
+        return plain_number(mass_g, 2)
+    return f"{mass_g:.{places}f}"
 
 
 def _grams(mass_g: float) -> str:

@@ -95,7 +95,7 @@ class BookShelf:
             raise BookError("it holds no formula yet; keep one first")
         named = frame["name"].where(frame["name"] != "", frame["title"])
         pairs = zip(named, frame["dough_g"], frame["key"], strict=True)
-        options = [(f"{n or 'Bread'}, {g:,.0f} g", key) for n, g, key in pairs]
+        options = [(f"{n or 'Bread'}, {g:.0f} g", key) for n, g, key in pairs]
         self.offered.options = [("choose", ""), *options]
         show(self.offered, True)
 

@@ -159,11 +159,11 @@ class Trials:
 def _plan_html(plan: Plan) -> str:
     """The trials in their order, and what they take."""
     trials = "".join(
-        f"<li>{xml_text(str(row['name']))}: {row['dough_g']:,.0f} g of dough</li>"
+        f"<li>{xml_text(str(row['name']))}: {row['dough_g']:.0f} g of dough</li>"
         for row in plan.frame.to_dict("records")
     )
     count = len(plan.formulas)
-    words = f"{count} trials in a drawn order, {plan.flour_g:,.0f} g of flour in all:"
+    words = f"{count} trials in a drawn order, {plan.flour_g:.0f} g of flour in all:"
     said = "".join(note(remark) for remark in plan.remarks)
     return f"<p>{words}</p><ol>{trials}</ol>{said}"
 

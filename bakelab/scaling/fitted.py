@@ -114,8 +114,8 @@ class Fitted:
             return f"<{tag}>{items}</{tag}>"
 
         return (
-            f"<p><strong>Flour {self.formula.flour_g:,.0f} g, "
-            f"dough {self.formula.dough_g:,.0f} g</strong> "
+            f"<p><strong>Flour {self.formula.flour_g:.0f} g, "
+            f"dough {self.formula.dough_g:.0f} g</strong> "
             f"({self.factor:.4g} x the recipe)</p>"
             f"{self.formula._repr_html_()}{listed(self.remarks, 'ul')}"
             f"<details><summary>Working</summary>{listed(self.working, 'ol')}</details>"

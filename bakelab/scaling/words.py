@@ -10,7 +10,7 @@ CM3_PER_IN3 = 16.387064  # exact: 2.54 cubed
 def grams(mass_g: float) -> str:
     """``480 g``, ``9.6 g``, ``0.85 g``: one decimal, two under 10 g."""
     if mass_g >= 1e5:
-        return f"{mass_g:,.0f} g"
+        return f"{mass_g:.0f} g"
     digits = 2 if mass_g < 10 else 1
     return f"{_trim(f'{mass_g:.{digits}f}')} g"
 

@@ -13,7 +13,7 @@ def bench_html(plan: Plan, *, title: str = "Plan of trials") -> str:
     """
     bench = plan.bench
     rows = [
-        (str(label), [f"{grams:,.1f}" for grams in cells])
+        (str(label), [f"{grams:.1f}" for grams in cells])
         for label, *cells in bench.itertuples()
     ]
     return page_of(
@@ -21,7 +21,7 @@ def bench_html(plan: Plan, *, title: str = "Plan of trials") -> str:
         title=title,
         kind=PLANS[plan.kind].capitalize(),
         trials=list(plan.frame["name"]),
-        flour=f"{plan.flour_g:,.0f}",
+        flour=f"{plan.flour_g:.0f}",
         remarks=plan.remarks,
         rows=rows,
     )

@@ -83,7 +83,7 @@ class Weighed:
 
     def _repr_html_(self) -> str:
         notes = "".join(f"<li>{escape(remark)}</li>" for remark in self.remarks)
-        table = self.frame.to_html(index=False, float_format=lambda v: f"{v:,.2f}")
+        table = self.frame.to_html(index=False, float_format=lambda v: f"{v:.2f}")
         return f"{table}<ul>{notes}</ul>"
 
 

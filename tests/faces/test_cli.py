@@ -70,7 +70,7 @@ def test_fit_prints_the_documented_keys(
 def test_fit_in_plain_words(loaf: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["fit", loaf, "--dough", "1368 g"]) == 0
     shown = capsys.readouterr().out
-    assert "flour 800 g, dough 1,368 g (times 2.000)" in shown
+    assert "flour 800 g, dough 1368 g (times 2.000)" in shown
 
 
 @pytest.mark.parametrize(
