@@ -45,7 +45,7 @@ class JudgingPlayground(Playground):
             frame["low"].notna() & ((frame["value"] > 0) | (frame["low"] > 0))
         ]
         name = style_name(style)
-        drawn = band_strips(known, width_px=500, title=f"On the usual bands of {name}")
+        drawn = band_strips(known, width_px=450, title=f"On the usual bands of {name}")
         odd = known[~known["state"].str.startswith("in ")]
         moves = consequences(_dough({k: v for k, _, v, _, _ in _KEYS}), self.formula)
         items = "".join(f"<li>{xml_text(s)}</li>" for s in moves)
