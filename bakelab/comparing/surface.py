@@ -8,7 +8,12 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from bakelab.comparing.data import ComparisonError, joined, rounded, usable
+from bakelab.comparing.data import (
+    ComparisonError,
+    check_confidence,
+    rounded,
+    usable,
+)
 from bakelab.comparing.names import named, with_unit
 from bakelab.comparing.ratios import doubt_column
 from bakelab.comparing.repeats import LackOfFit, Repeats, lack_of_fit
@@ -23,7 +28,7 @@ from bakelab.comparing.surface_terms import (
     free,
     label,
 )
-from bakelab.comparing.surface_words import surface_text
+from bakelab.comparing.surface_words import followed_words, surface_text
 from bakelab.comparing.tails import f_chance, least_squares
 
 __all__ = ["Surface", "response_surface"]
@@ -141,7 +146,7 @@ def response_surface(
     _differs(kept, result)
     moving, follow = free(kept, ratios)
     if follow:
-        remarks += (_followed(follow, moving),)
+        remarks += (followed_words(follow, moving),)
     coding = Coding.of(kept, moving)
     codes = coding.code(kept[moving].to_numpy(dtype=float))
     blocks = _blocks(kept, block)
@@ -170,8 +175,7 @@ def _check(
         raise ComparisonError(f"no shape {shape!r}; use one of {', '.join(SHAPES)}")
     if aim not in AIMS:
         raise ComparisonError(f"no aim {aim!r}; use {' or '.join(AIMS)}")
-    if not 0.5 <= confidence <= 0.999:
-        raise ComparisonError(f"got a confidence of {confidence}; give 0.5 to 0.999")
+    check_confidence(confidence)
 
 
 def _differs(kept: pd.DataFrame, result: str) -> None:
@@ -180,11 +184,6 @@ def _differs(kept: pd.DataFrame, result: str) -> None:
             f"{named(result)} is the same in every trial, so no ratio is seen to do "
             "anything to it"
         )
-
-
-def _followed(follow: Sequence[str], moving: Sequence[str]) -> str:
-    left, stay = joined([named(r) for r in follow]), joined([named(r) for r in moving])
-    return f"{left} follows from {stay} in these trials and is left out"
 
 
 def _open_by_scale(kept: pd.DataFrame, coding: Coding) -> tuple[str, ...]:

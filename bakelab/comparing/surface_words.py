@@ -1,6 +1,7 @@
 """Whether the trials can carry the best point: said in plain sentences."""
 
 import math
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -12,7 +13,7 @@ from bakelab.comparing.names import named, with_unit
 if TYPE_CHECKING:
     from bakelab.comparing.surface import Surface
 
-__all__ = ["doubts", "none_inside", "surface_text"]
+__all__ = ["doubts", "followed_words", "none_inside", "surface_text"]
 
 _SHOWN = 0.05  # common practice, no source
 _FEW_DEGREES = 3  # common practice, no source
@@ -20,6 +21,12 @@ _WIDE = 0.7  # of the span that was baked
 _BENT = 0.9  # share of the draws that have to bend the same way
 _BENT_WORDS = "of the surfaces that fit as well have a best point in the middle at all"
 _SAME = 0.05  # of half the span: nearer than that is the same point
+
+
+def followed_words(follow: Sequence[str], moving: Sequence[str]) -> str:
+    """That some ratios follow from others in these trials and are left out."""
+    left, stay = joined([named(r) for r in follow]), joined([named(r) for r in moving])
+    return f"{left} follows from {stay} in these trials and is left out"
 
 
 def surface_text(found: "Surface") -> str:

@@ -8,22 +8,6 @@ const FIELDS = [
   ["state", "State", "select"],
 ];
 
-function element(tag, properties = {}, children = []) {
-  const made = Object.assign(document.createElement(tag), properties);
-  made.append(...children);
-  return made;
-}
-
-// The Lab's own shortcuts (arrows move between cells, Enter edits one) would take
-// plain keys away from lists and buttons. Keys with Ctrl, Alt or Cmd pass on.
-function keepKeys(panel) {
-  if (!panel || panel.dataset.keysKept) return;
-  panel.dataset.keysKept = "1";
-  panel.addEventListener("keydown", (event) => {
-    if (!event.ctrlKey && !event.altKey && !event.metaKey) event.stopPropagation();
-  });
-}
-
 // A new line below the table: Enter or the button sends it, once until it is answered.
 function addingRow(model) {
   const text = element("input", { type: "text", placeholder: "such as 12 g malt" });

@@ -8,6 +8,7 @@ from typing import Any
 import anywidget
 import traitlets
 
+from bakelab.panels.scripts import script
 from bakelab.reading import STATES
 
 __all__ = ["FIELDS", "Fold", "LinesTable", "SliderNames", "kernel_loop"]
@@ -29,7 +30,7 @@ class LinesTable(anywidget.AnyWidget):
     `stage` is offered first; `answer` says whether it was taken.
     """
 
-    _esm = _HERE / "lines_table.js"
+    _esm = script(_HERE / "lines_table.js", "element.js", "keep_keys.js")
     rows = traitlets.List(traitlets.Dict()).tag(sync=True)
     names = traitlets.List(traitlets.Unicode()).tag(sync=True)
     states = traitlets.List(list(STATES)).tag(sync=True)
