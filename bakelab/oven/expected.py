@@ -37,7 +37,7 @@ class ExpectedBake:
         return (
             f"Estimated, not baked: about {self.middle_min:.0f} min "
             f"({self.low_min:.0f} to {self.high_min:.0f} min) at {self.setting}, for "
-            f"{self.dough_g:,.0f} g of dough in {self.pan}. Look at it from "
+            f"{self.dough_g:.0f} g of dough in {self.pan}. Look at it from "
             f"{self.look_from_min:.0f} min, and {_CHECK}."
         )
 
@@ -74,7 +74,7 @@ def with_expected_bake(formula: Formula, found: BakeEstimate) -> Formula:
     dough_g = formula.dough_g / found.pans[1].count
     value = (
         f"about {found.middle_minutes:.0f} min ({found.low_minutes:.0f} to "
-        f"{found.high_minutes:.0f} min) for {dough_g:,.0f} g of dough at "
+        f"{found.high_minutes:.0f} min) for {dough_g:.0f} g of dough at "
         f"{found.cases[1].setting.describe()}"
     )
     basis = f"an estimate {_from(found)}: {_CHECK}"

@@ -175,7 +175,7 @@ class FitPanel:
         if self.answer is None:
             return []
         fitted = self.answer.fitted
-        to = fitted.formula.stated_pan or f"{fitted.formula.dough_g:,.0f} g"
+        to = fitted.formula.stated_pan or f"{fitted.formula.dough_g:.0f} g"
         name = f"{fitted.formula.title or 'Bread'}, {to}"
         return [Variant(fitted.formula, name, f"fitted to {to}")]
 

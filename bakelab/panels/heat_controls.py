@@ -64,7 +64,9 @@ def degrees(text: str) -> Any:
 def minutes(text: str) -> tuple[float, float] | None:
     """`35`, `35-40` or `35 to 40 min` as low and high."""
     if text.strip().startswith(("-", "−")):
-        raise BakelabError(f"a time is above 0 min, got {text!r}; write 35 or 35-40")
+        raise BakelabError(
+            f"got the time {text!r}; give more than 0 min, such as 35 or 35-40"
+        )
     parts = [
         p for p in text.replace("to", "-").replace("–", "-").split("-") if p.strip()
     ]
@@ -83,5 +85,5 @@ def metres(text: str) -> Any:
     if not bare:
         return None
     if not bare.lstrip("-").replace(".", "", 1).isdigit():
-        raise BakelabError(f"altitude is in metres such as 1200, got {text!r}")
+        raise BakelabError(f"got the altitude {text!r}; give metres, such as 1200")
     return Q_(float(bare), "m")

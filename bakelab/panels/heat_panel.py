@@ -152,7 +152,10 @@ class HeatPanel:
         c = self.controls
         recipe = read_recipe(c["text"].value)
         if recipe.formula is None:
-            raise BakelabError("no line of this recipe could be weighed")
+            raise BakelabError(
+                "no line of this recipe could be weighed; write each ingredient with "
+                "its amount"
+            )
         formula = recipe.formula
         old, new = self._pans(formula)
         made = self._for_my_pan(formula, old, new)
@@ -189,7 +192,9 @@ class HeatPanel:
     def _setting(self, formula: Formula) -> Any:
         written = self.controls["oven"].value or formula.oven
         if not written:
-            raise BakelabError("the recipe states no oven setting; write one, as 220 C")
+            raise BakelabError(
+                "the recipe states no oven setting; write one, such as 220 °C"
+            )
         return oven(written)
 
     def _show(self, found: BakeEstimate) -> None:

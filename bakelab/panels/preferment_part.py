@@ -186,7 +186,7 @@ def _done(chosen: Kind, before: Formula, after: Formula) -> str:
     none = chosen.rises and inside.role_g("yeast") == 0
     without = " It has no yeast: the dough has none to give." if none else ""
     return (
-        f"{stage[:1].upper()}{stage[1:]}: {inside.dough_g:,.1f} g with "
+        f"{stage[:1].upper()}{stage[1:]}: {inside.dough_g:.1f} g with "
         f"{100 * inside.flour_g / after.flour_g:.1f} % of all flour.{without} True "
         f"hydration {before.hydration_pct:.1f} % before and "
         f"{after.hydration_pct:.1f} % after. Undo takes it back; the button makes "

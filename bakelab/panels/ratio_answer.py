@@ -46,8 +46,8 @@ def big_numbers(formula: Formula) -> str:
     facts = (
         ("True hydration", f"{formula.hydration_pct:.1f} %"),
         ("Salt", f"{formula.role_pct('salt'):.2f} %"),
-        ("Flour", f"{formula.flour_g:,.0f} g"),
-        ("Dough", f"{formula.dough_g:,.0f} g"),
+        ("Flour", f"{formula.flour_g:.0f} g"),
+        ("Dough", f"{formula.dough_g:.0f} g"),
     )
     cells = "".join(
         f'<div><span class="bakelab-caption">{name}</span>'
@@ -128,7 +128,7 @@ def _written(value: float, places: int | None) -> str:
         return "–"
     if places is None:
         places = 1 if value >= _SMALL_G else 2
-    return f"{value:,.{places}f}"
+    return f"{value:.{places}f}"
 
 
 def _capital(words: str) -> str:
@@ -160,7 +160,7 @@ def _row(
     was = "–" if before is None else f"{before[1]:.1f}"
     return (
         f'<tr><th scope="row">{xml_text(label)}</th>'
-        f'<td class="bakelab-right"><b>{mass_g:,.1f}</b></td>'
+        f'<td class="bakelab-right"><b>{mass_g:.1f}</b></td>'
         f'<td class="bakelab-right">{pct:.1f}</td>'
         f'<td class="bakelab-right">{was}</td>'
         f'<td class="bakelab-right">{_difference(pct, before)}</td></tr>'

@@ -256,7 +256,7 @@ class RatioPanel:
         """What goes into the bake book: all variants, nothing that is not one yet."""
         if not self.family.has(Variant(self.formula, "").key):
             raise BakelabError(
-                "what stands here is no variant yet; press Keep as a variant first"
+                "this dough is not kept as a variant yet; press Keep as a variant first"
             )
         return list(self.family)
 

@@ -22,7 +22,7 @@ def time_before(formula: Formula) -> str:
     low, high = formula.bake_minutes
     time = f"{low:g} to {high:g} min" if low < high else f"{low:g} min"
     where = formula.stated_pan or _NO_PAN
-    return _NOTE.format(dough=f"{formula.dough_g:,.0f}", time=time, where=where)
+    return _NOTE.format(dough=f"{formula.dough_g:.0f}", time=time, where=where)
 
 
 def before_fit(formula: Formula) -> Formula | None:

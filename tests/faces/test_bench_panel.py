@@ -396,3 +396,16 @@ def test_without_a_book_a_copy_of_the_invented_one_opens_and_stays(
     assert again.bake_id == started
     for one in (panel, again):
         one.book.close()
+
+
+def test_a_start_while_the_book_is_changed_goes_back_to_its_book(
+    panel: BenchPanel, book: BakeBook, tmp_path: Path
+) -> None:
+    """The tap reaches a part of the book that was shown when it was made."""
+    start = panel.starting.start
+    with BakeBook(tmp_path / "other.sqlite") as other:
+        panel.use(other)
+        start.click()
+        assert panel.book is book
+        assert panel.bake_id == book.bakes(newest=1)["id"].iloc[0]
+        assert other.bakes().empty

@@ -52,7 +52,7 @@ def test_curves_cut_and_plan_are_drawn(panel: HeatPanel) -> None:
         ("oven", "warm", "No oven temperature"),
         ("oven", "80 C", "never gets done"),
         ("minutes", "soon", "time such as 40 min"),
-        ("minutes", "-3", "above 0 min"),
+        ("minutes", "-3", "more than 0 min"),
         ("minutes", "0", "more than 0"),
         ("altitude", "high", "metres"),
         ("altitude", "99999", "-500 to 6000"),

@@ -1,6 +1,7 @@
 """The panel of the bench: start, stamp, write, find and print bakes."""
 
 import os
+from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
@@ -93,12 +94,12 @@ class BenchPanel:
         self.waiting = widgets.HTML(note(_WAITING))
         self.telling, self.book_told = Telling(), widgets.HTML()
         self._quiet = False
-        self.starting = Starting(book, self.open)
+        self.starting = Starting(book, self._within(book, self.open))
         self.volume = VolumeEntry(book, self.refresh)
         self.readings = ReadingEntry(book, self.refresh)
         self.extras = Extras(book, self.refresh)
-        self.browsing = Browsing(book, self._open_page)
-        self.paging = Paging(book, self.open)
+        self.browsing = Browsing(book, self._within(book, self._open_page))
+        self.paging = Paging(book, self._within(book, self.open))
         self._autosave = Autosave(book, self.form, self.refresh)
         self._clockwork = Clockwork(book, self.stamps, self.refresh)
         self.view.children = self._layout()
@@ -134,6 +135,21 @@ class BenchPanel:
         show(self.waiting, bake is None)
         show(self.another, bake is not None)
         show(self.starting.view, bake is None or self.another.value)
+
+    def _within(
+        self, book: "BakeBook", act: Callable[[str], None]
+    ) -> Callable[[str], None]:
+        """What a part of a book asks for; that book comes back if it was changed.
+
+        A button may be pressed while the panel is turning to another book.
+        """
+
+        def done(bake_id: str) -> None:
+            if self.book is not book:
+                self.use(book)
+            act(bake_id)
+
+        return done
 
     def _repr_mimebundle_(self, **options: Any) -> Any:
         return self.view._repr_mimebundle_(**options)

@@ -154,7 +154,9 @@ def _row(book: "BakeBook", entry: str) -> Mapping[str, Any]:
     found = book.tastings()
     rows = found[found["id"] == entry]
     if rows.empty:
-        raise BakelabError("this tasting is not in the book; it may have been retired")
+        raise BakelabError(
+            "this tasting is not in the book, it may have been retired; choose another"
+        )
     return {str(name): value for name, value in rows.iloc[0].items()}
 
 
