@@ -3,10 +3,6 @@
 import subprocess
 import sys
 
-import pytest
-
-pytest.importorskip("rfc3987_syntax", reason="JupyterLab brings it along")
-
 START = """
 import sys
 import bakelab.charts
