@@ -27,7 +27,7 @@ __all__ = ["main", "measure"]
 PAGE_MS = 60_000
 CONTROL = (
     ".bakelab-panel button:visible, .bakelab-panel input:visible, "
-    ".bakelab-panel select:visible, .bakelab-guess input:visible"
+    ".bakelab-panel select:visible, .bakelab-item :is(button, input):visible"
 )
 OPEN = "path => { window.jupyterapp.commands.execute('docmanager:open', { path }); }"
 READY = """path => {
