@@ -310,7 +310,7 @@ def test_the_house(book: BakeBook) -> None:
         ("pan", {"spec": "blue"}, "is not a pan"),
         ("scale", {"steps": "0 g"}, "not possible"),
         ("flour", {"ingredient": "wheat_whit"}, "wheat_whit"),
-        ("oven", {"spec": "x"}, "use offset_c"),
+        ("oven", {"spec": "x"}, "closest: offset_c"),
         ("price", {"date": "1.3.25"}, "give year-month-day"),
     ],
 )

@@ -269,12 +269,18 @@ def test_no_order_of_parts_crashes_the_reader(parts: list[str]) -> None:
     "part",
     ["1 cup flour\n", "(", "- 500 g flour or ", "bake 30 minutes at 200 C. ", "|1|"],
 )
-def test_200_000_characters_take_less_than_a_second_or_two(part: str) -> None:
-    """The limit is 1 s on an idle machine; twice that allows for a busy one."""
-    text = (part * (199_000 // len(part)))[:199_000]
-    start = time.process_time()
-    read_recipe(text)
-    assert time.process_time() - start < 2
+def test_time_grows_with_a_text_and_not_with_its_square(part: str) -> None:
+    """Ten times the text: a square would take a hundred times as long."""
+
+    def seconds(size: int) -> float:
+        text = (part * (size // len(part)))[:size]
+        start = time.process_time()
+        read_recipe(text)
+        return time.process_time() - start
+
+    seconds(2_000)
+    small = max(min(seconds(19_900) for _ in range(3)), 5e-3)
+    assert seconds(199_000) < 50 * small
 
 
 @pytest.mark.parametrize(
