@@ -59,8 +59,7 @@ def back_up(engine: Engine, place: Place, label: str = "") -> Path:
             "make room there, or move the book to a folder of your own"
         ) from None
     finally:
-        if unfinished.exists():
-            unfinished.unlink()
+        unfinished.unlink(missing_ok=True)
     return target
 
 
@@ -173,7 +172,15 @@ def _forget_old_days(place: Place) -> None:
     killed = [
         path
         for path in place.backups.glob(f"{place.name}-*.unfinished")
-        if path.stat().st_mtime < time.time() - _A_DAY_S
+        if _written_s(path) < time.time() - _A_DAY_S
     ]
     for path in (*days[:-_DAYS_KEPT], *killed):
         path.unlink(missing_ok=True)
+
+
+def _written_s(path: Path) -> float:
+    """When a file was written; "not yet" where another notebook just took it away."""
+    try:
+        return path.stat().st_mtime
+    except FileNotFoundError:
+        return float("inf")

@@ -194,6 +194,18 @@ def test_a_backup_that_was_killed_is_cleared_away(tmp_path: Path) -> None:
     assert new.exists()  # another notebook may be writing it
 
 
+def test_a_backup_that_another_notebook_just_finished_stops_nothing(
+    tmp_path: Path,
+) -> None:
+    path = tmp_path / "book.sqlite"
+    with BakeBook(path) as book:
+        book.back_up()
+        gone = book.backups_folder / "book-gone.unfinished"
+    gone.symlink_to(tmp_path / "renamed already")  # listed, but no longer there
+    with BakeBook(path) as book:
+        assert book.remarks == ()
+
+
 def test_backups_of_30_days_are_kept(tmp_path: Path) -> None:
     path = tmp_path / "book.sqlite"
     with BakeBook(path) as book:
