@@ -7,11 +7,11 @@
 0.702
 """
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from bakelab.errors import BakelabError
 from bakelab.formula import Formula
+from bakelab.later import later
 from bakelab.pans import Pan, pan, pans
 from bakelab.ranges import trade_ranges
 from bakelab.reading import read_recipe
@@ -38,11 +38,6 @@ __all__ = [
     "trade_ranges",
 ]
 __version__ = "0.1.0"
-_LATER = {"BakeBook": "bakelab.bakebook", "check": "bakelab.checking"}
-
-
-def __getattr__(name: str) -> Any:
-    """What is imported when it is first asked for: nothing heavy before."""
-    if name not in _LATER:
-        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    return getattr(import_module(_LATER[name]), name)
+__getattr__ = later(
+    __name__, {"BakeBook": "bakelab.bakebook", "check": "bakelab.checking"}
+)

@@ -1,14 +1,19 @@
 """The bake book: every bake with its numbers, readings and notes, kept for good."""
 
-from bakelab.bakebook.book import BakeBook
+from typing import TYPE_CHECKING
+
 from bakelab.bakebook.facts import FACTS, GROUPS, HOUSE, MARKS, READINGS, Fact
-from bakelab.bakebook.model import Bake, Mark, Note, Photo
 from bakelab.errors import (
     BookError,
     ConflictError,
     DamagedBookError,
     UnknownEntryError,
 )
+from bakelab.later import later
+
+if TYPE_CHECKING:
+    from bakelab.bakebook.book import BakeBook
+    from bakelab.bakebook.model import Bake, Mark, Note, Photo
 
 __all__ = [
     "FACTS",
@@ -27,3 +32,8 @@ __all__ = [
     "Photo",
     "UnknownEntryError",
 ]
+__getattr__ = later(
+    __name__,
+    {"BakeBook": "bakelab.bakebook.book"}
+    | dict.fromkeys(("Bake", "Mark", "Note", "Photo"), "bakelab.bakebook.model"),
+)

@@ -250,7 +250,7 @@ def _one_more(logs: list[float], middle: float) -> float:
     if count < 2:
         return math.nan
     # scipy comes without type hints, and is imported only when it is needed.
-    from scipy.stats import t  # type: ignore[import-untyped]
+    from scipy.special import stdtrit  # type: ignore[import-untyped]
 
     spread = math.sqrt(math.fsum((x - middle) ** 2 for x in logs) / (count - 1))
-    return float(t.ppf(0.975, count - 1)) * spread * math.sqrt(1 + 1 / count)
+    return float(stdtrit(count - 1, 0.975)) * spread * math.sqrt(1 + 1 / count)

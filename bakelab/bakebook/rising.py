@@ -113,10 +113,10 @@ def straight_line(x: Sequence[float] | Floats, y: Sequence[float] | Floats) -> S
 
 def _half_band(residuals: Floats, spread: float) -> float:
     # scipy comes without type hints, and is imported only when it is needed.
-    from scipy.stats import t  # type: ignore[import-untyped]
+    from scipy.special import stdtrit  # type: ignore[import-untyped]
 
     free = len(residuals) - 2
     if free < 1:
         return math.nan
     error = math.sqrt(float(residuals @ residuals) / free / spread)
-    return float(t.ppf(0.975, free)) * error
+    return float(stdtrit(free, 0.975)) * error

@@ -1,6 +1,7 @@
 """Charts of a tasting: what guessing gives, what a plan finds, ranks side by side."""
 
 from collections.abc import Callable, Sequence
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 import pandas as pd
@@ -12,6 +13,7 @@ from bakelab.tasting import (
     needed_correct,
     power,
 )
+from bakelab.tasting.difference import tails
 from bakelab.tasting.kinds import kind_of
 from bakelab.theme import PALETTE, altair_config
 
@@ -182,12 +184,11 @@ def _counts(
 def _binomial(
     chance: float, meanings: Sequence[str], correct: int | None
 ) -> pd.DataFrame:
-    from scipy import stats  # type: ignore[import-untyped]
-
     tasters = len(meanings) - 1
-    counts = range(tasters + 1)
-    chances = 100 * stats.binom.pmf(list(counts), tasters, chance)
-    frame = pd.DataFrame({"right": counts, "chance_pct": chances, "meaning": meanings})
+    chances = [100 * (more - most) for more, most in pairwise(tails(tasters, chance))]
+    frame = pd.DataFrame(
+        {"right": range(tasters + 1), "chance_pct": chances, "meaning": meanings}
+    )
     return frame if tasters <= _STEPS else _middle(frame, correct)
 
 

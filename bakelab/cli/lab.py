@@ -5,6 +5,7 @@ import shutil
 import subprocess
 import sys
 from pathlib import Path
+from threading import Thread
 
 from bakelab.errors import ReadError
 
@@ -82,10 +83,18 @@ def open_lab(*, browser: bool = True, port: int | None = None) -> int:
     command += [] if port is None else [f"--ServerApp.port={port}"]
     if hasattr(os, "geteuid") and os.geteuid() == 0:
         command.append("--allow-root")
+    Thread(target=_prepare, args=(folder,), daemon=True).start()
     try:
         return subprocess.call(command, cwd=folder, env=_environment())
     except KeyboardInterrupt:
         return 0
+
+
+def _prepare(folder: Path) -> None:
+    """What the first panel would have to wait for, while JupyterLab starts."""
+    from bakelab.panels.bench.books import demo_book_in_time
+
+    demo_book_in_time(folder)
 
 
 def _make_book(path: Path) -> bool:

@@ -7,7 +7,8 @@ if TYPE_CHECKING:
 
 __all__ = ["f_chance", "least_squares", "t_chance", "t_reach"]
 
-# scipy and statsmodels come without type hints, and are heavy to import.
+# scipy and statsmodels come without type hints. scipy.special is light to import;
+# scipy.stats and statsmodels are not.
 
 
 def t_reach(confidence: float, degrees: float) -> float:
@@ -18,23 +19,23 @@ def t_reach(confidence: float, degrees: float) -> float:
     >>> round(t_reach(0.95, 9), 3)
     2.262
     """
-    from scipy.stats import t  # type: ignore[import-untyped]
+    from scipy.special import stdtrit  # type: ignore[import-untyped]
 
-    return float(t.ppf((1 + confidence) / 2, degrees))
+    return float(stdtrit(degrees, (1 + confidence) / 2))
 
 
 def t_chance(ratio: float, degrees: float) -> float:
     """Chance of an estimate so many standard errors from 0, to either side."""
-    from scipy.stats import t
+    from scipy.special import stdtr
 
-    return 2 * float(t.sf(abs(ratio), degrees))
+    return 2 * float(stdtr(degrees, -abs(ratio)))
 
 
 def f_chance(ratio: float, over: int, under: int) -> float:
     """Chance of so large a ratio of two mean squares."""
-    from scipy.stats import f
+    from scipy.special import fdtrc
 
-    return float(f.sf(ratio, over, under))
+    return float(fdtrc(over, under, ratio))
 
 
 def least_squares(y: "Array", columns: "Array") -> Any:

@@ -18,8 +18,9 @@ from bakelab.panels.layout import set_html, two_columns
 from bakelab.panels.own_oven import OwnOven
 from bakelab.panels.parts import Fold
 from bakelab.panels.samples import sample_recipes
+from bakelab.panels.seen_first import WORKING, SeenFirst
 from bakelab.panels.shelf import BookShelf
-from bakelab.panels.svg import svg_of
+from bakelab.panels.svg import get_ready, svg_of
 from bakelab.pans import Pan, pan
 from bakelab.reading import read_recipe
 from bakelab.reading.saved import recipe_text
@@ -49,7 +50,7 @@ _WRITE_TIME = (
 )
 
 
-class HeatPanel:
+class HeatPanel(SeenFirst):
     """Old pan and new pan: minutes with a band, curves, a cut, a plan.
 
     Attributes
@@ -70,6 +71,7 @@ class HeatPanel:
         pan: str = "8 x 4 x 2.5 in loaf",
         book: "BakeBook | None" = None,
     ) -> None:
+        get_ready()
         samples = list(sample_recipes().items())
         self._own = OwnOven(book)
         self.controls = heat_controls(samples, pan, whose=self._own.control)
@@ -85,7 +87,8 @@ class HeatPanel:
         self.controls["sample"].value = "" if recipe else first
         self.controls["text"].value = recipe or first
         self._listen()
-        self.work_out()
+        set_html(self.outputs["alert"], WORKING)
+        self._see_first(self.work_out)
 
     def work_out(self) -> None:
         """Compute the estimate for what the controls say, and show it."""
@@ -102,9 +105,6 @@ class HeatPanel:
             set_html(self.outputs["alert"], alert([said]))
         finally:
             go.description, go.disabled = "Work it out", False
-
-    def _repr_mimebundle_(self, **options: Any) -> Any:
-        return self.view._repr_mimebundle_(**options)
 
     def _listen(self) -> None:
         c = self.controls

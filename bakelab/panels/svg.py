@@ -1,11 +1,25 @@
 """A chart as SVG text inside a panel: fast, offline, in the page's own ink."""
 
+from functools import cache
+from threading import Thread
 from typing import Any
 
-__all__ = ["show_svg", "svg_of", "svg_text"]
+__all__ = ["get_ready", "show_svg", "svg_of", "svg_text"]
 
 # A title may be wider than its chart.
 _WIDE_FONTS = '<svg style="overflow:visible;max-width:100%;height:auto" '
+
+
+@cache
+def get_ready() -> Thread:
+    """Wake the drawing engine in a thread of its own, once.
+
+    Its first drawing takes most of a second outside of Python: a panel asks for it
+    before it works out its first answer, and both go on together.
+    """
+    thread = Thread(target=_draw_nothing, name="bakelab drawing engine")
+    thread.start()
+    return thread
 
 
 def svg_of(chart: Any) -> str:
@@ -29,6 +43,12 @@ def show_svg(chart: Any) -> Any:
     from IPython.display import HTML
 
     return HTML(svg_of(chart))  # type: ignore[no-untyped-call]
+
+
+def _draw_nothing() -> None:
+    import vl_convert
+
+    vl_convert.vega_to_svg({"marks": []})
 
 
 def _version() -> str:

@@ -197,13 +197,13 @@ def _chance(test: str, tasters: int, correct: int) -> float:
 
 def _band(test: str, tasters: int, correct: int, alpha: float) -> tuple[float, float]:
     """Limits of the share who taste it, from those of the right answers."""
-    from scipy import stats  # type: ignore[import-untyped]
+    from scipy.special import betaincinv  # type: ignore[import-untyped]
 
     kind = kind_of(test)
     side = alpha / 2
-    low = stats.beta.ppf(side, correct, tasters - correct + 1) if correct else 0.0
     wrong = tasters - correct
-    high = stats.beta.ppf(1 - side, correct + 1, wrong) if wrong else 1.0
+    low = betaincinv(correct, wrong + 1, side) if correct else 0.0
+    high = betaincinv(correct + 1, wrong, 1 - side) if wrong else 1.0
     share = [(float(p) - kind.chance) / (1 - kind.chance) for p in (low, high)]
     least = -1.0 if kind.two_sided else 0.0
     return max(least, share[0]), max(least, share[1])

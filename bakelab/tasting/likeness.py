@@ -176,11 +176,11 @@ def _sentence(found: Likeness) -> str:
 
 def _high_share(test: str, tasters: int, correct: int, beta: float) -> float:
     """One-sided upper limit of Clopper and Pearson, as a share of people."""
-    from scipy import stats  # type: ignore[import-untyped]
+    from scipy.special import betaincinv  # type: ignore[import-untyped]
 
     if correct == tasters:
         return 1.0
-    high = float(stats.beta.ppf(1 - beta, correct + 1, tasters - correct))
+    high = float(betaincinv(correct + 1, tasters - correct, 1 - beta))
     chance = kind_of(test).chance
     return max(0.0, (high - chance) / (1 - chance))
 

@@ -61,16 +61,16 @@ def fraction(levels: Levels) -> list[Point]:
 
 
 def curved(levels: Levels) -> list[Point]:
-    """A central composite plan with its axial points on the faces."""
-    import pyDOE3
+    """A central composite plan with its axial points on the faces.
 
+    These are the corners of `full` and the points of `one_at_a_time`.
+    """
     if len(levels) > 7:
         raise FormulaError(
             f"a curved plan of {len(levels)} ratios has too many trials; "
             "move fewer, or take a fraction"
         )
-    rows = pyDOE3.ccdesign(len(levels), center=(0, 0), face="ccf")
-    return _points(levels, rows.tolist())
+    return full(levels) + one_at_a_time(levels)
 
 
 def blend(levels: Levels) -> list[Point]:

@@ -11,7 +11,7 @@ from bakelab.preferments import stage_table, with_preferment
 from bakelab.variants import (
     plan_trials,
 )
-from bakelab.variants.designs import fraction, mixed_up
+from bakelab.variants.designs import curved, fraction, mixed_up
 from bakelab.variants.moving import percent
 from tests.work.variant_doughs import BREAD
 
@@ -48,6 +48,17 @@ class TestPlans:
         codes = np.array([list(p.values()) for p in fraction(levels)])
         assert (codes.T @ codes == len(codes) * np.eye(ratios)).all()
         assert len(codes) <= 2 ** (ratios - 1)
+
+    @pytest.mark.parametrize("ratios", [2, 3, 5])
+    def test_a_curved_plan_is_the_central_composite_of_pydoe3(
+        self, ratios: int
+    ) -> None:
+        import pyDOE3
+
+        levels = {f"x{n}": (-1.0, 1.0) for n in range(ratios)}
+        codes = [list(point.values()) for point in curved(levels)]
+        theirs = pyDOE3.ccdesign(ratios, center=(0, 0), face="ccf").tolist()
+        assert sorted(codes) == sorted(theirs)
 
     def test_what_a_fraction_cannot_tell_apart_is_said(self) -> None:
         """The half of a 2^3 plan has c = ab (resolution III): Box, Hunter & Hunter."""

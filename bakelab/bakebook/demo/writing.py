@@ -178,11 +178,10 @@ class DemoWriter:
     def finish(self) -> None:
         """Put all rows into their tables."""
         for table in tables.METADATA.sorted_tables:
-            if table.name in self._rows:
-                filled = [
-                    {name: row.get(name) for name in _names(self._rows[table.name])}
-                    for row in self._rows[table.name]
-                ]
+            rows = self._rows.get(table.name)
+            if rows:
+                names = dict.fromkeys(name for row in rows for name in row)
+                filled = [{name: row.get(name) for name in names} for row in rows]
                 self._db.execute(insert(table), filled)
 
     def _entry(self, table: Any, who: str, **columns: Any) -> dict[str, Any]:
@@ -214,7 +213,3 @@ class DemoWriter:
 
     def _id(self) -> str:
         return str(uuid.UUID(bytes=self._rng.bytes(16), version=4))
-
-
-def _names(rows: list[dict[str, Any]]) -> list[str]:
-    return list(dict.fromkeys(name for row in rows for name in row))

@@ -1,14 +1,22 @@
 """Which book a panel opens: the user's own, else a copy of the invented one."""
 
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bakelab.errors import BookError
+from bakelab.errors import BakelabError, BookError
 
 if TYPE_CHECKING:
     from bakelab.bakebook import BakeBook
 
-__all__ = ["DEMO_NAME", "DEMO_WORDS", "book_to_open", "demo_book", "is_demo"]
+__all__ = [
+    "DEMO_NAME",
+    "DEMO_WORDS",
+    "book_to_open",
+    "demo_book",
+    "demo_book_in_time",
+    "is_demo",
+]
 
 DEMO_NAME = "demo-bakebook.sqlite"
 """The file of the copy, beside where the user's own book will be."""
@@ -40,6 +48,20 @@ def demo_book() -> "BakeBook":
 
     place = locate()
     return _demo((place.path or place.folder / DEMO_NAME).with_name(DEMO_NAME))
+
+
+def demo_book_in_time(notebooks: Path) -> None:
+    """Make the copy of the demo book while a lab starts, if a panel would open it.
+
+    What hinders it is said by the panel, where it can be mended.
+    """
+    from bakelab.bakebook.place import BOOK_FILE, locate
+
+    with suppress(BakelabError):
+        own = locate().path
+        beside = notebooks / BOOK_FILE
+        if own is not None and not own.exists() and not beside.exists():
+            demo_book().close()
 
 
 def is_demo(book: "BakeBook") -> bool:

@@ -20,7 +20,8 @@ from bakelab.panels.compare.saved import saved_comparison
 from bakelab.panels.controls import beside, heading
 from bakelab.panels.layout import set_html, two_columns
 from bakelab.panels.parts import Fold
-from bakelab.panels.svg import svg_of
+from bakelab.panels.seen_first import WORKING, SeenFirst
+from bakelab.panels.svg import get_ready, svg_of
 
 if TYPE_CHECKING:
     from bakelab.bakebook import BakeBook
@@ -36,7 +37,7 @@ _OUTPUTS = (
 )  # fmt: skip
 
 
-class ComparePanel:
+class ComparePanel(SeenFirst):
     """Bakes of the book against each other.
 
     Parameters
@@ -55,6 +56,7 @@ class ComparePanel:
     """
 
     def __init__(self, book: "BakeBook | str | os.PathLike[str] | None" = None) -> None:
+        get_ready()
         self.controls = CompareControls()
         self.outputs = {name: widgets.HTML() for name in _OUTPUTS}
         self.table, self.more = Fold("The numbers"), Fold("More pictures")
@@ -69,7 +71,9 @@ class ComparePanel:
             control.observe(lambda _: self.refresh(), "value")
         self.controls.again.on_click(lambda _: self.read_again())
         self.controls.save.on_click(lambda _: self.save())
-        self.refresh()
+        self.controls.show_needed()
+        set_html(self.outputs["alert"], WORKING)
+        self._see_first(self.refresh)
 
     def read_again(self) -> None:
         """Take what others wrote into the book meanwhile."""
@@ -100,9 +104,6 @@ class ComparePanel:
             set_html(self.outputs["alert"], alert([str(error)]))
         finally:
             self._busy = False
-
-    def _repr_mimebundle_(self, **options: Any) -> Any:
-        return self.view._repr_mimebundle_(**options)
 
     def _answer(self) -> None:
         c = self.controls

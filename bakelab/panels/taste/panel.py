@@ -12,6 +12,8 @@ from bakelab.panels.bench.books import DEMO_WORDS, book_to_open, is_demo
 from bakelab.panels.controls import show
 from bakelab.panels.layout import set_html
 from bakelab.panels.parts import Fold
+from bakelab.panels.seen_first import WORKING, SeenFirst
+from bakelab.panels.svg import get_ready
 from bakelab.panels.taste.answer_html import answers_table, served_words
 from bakelab.panels.taste.answering import Answering
 from bakelab.panels.taste.arrangement import distinct, taste_layout
@@ -43,7 +45,7 @@ _OUTPUTS = (
 )  # fmt: skip
 
 
-class TastePanel:
+class TastePanel(SeenFirst):
     """A tasting from plan to verdict.
 
     Parameters
@@ -76,6 +78,7 @@ class TastePanel:
         *,
         formulas: Mapping[str, Formula] | None = None,
     ) -> None:
+        get_ready()
         self.controls = TasteControls()
         self.outputs = {name: widgets.HTML() for name in _OUTPUTS}
         self.answered = Fold("Answers by slip")
@@ -96,7 +99,9 @@ class TastePanel:
             self.controls.samples.value = "\n".join(formulas)
         self._offer_book()
         self._listen()
-        self._refresh()
+        self._arrange()
+        set_html(self.outputs["alert"], WORKING)
+        self._see_first(self._refresh)
 
     def serve(self) -> None:
         """Draw the codes of the plan and keep it; from then on it stands still."""
@@ -131,9 +136,6 @@ class TastePanel:
     def print_key(self) -> None:
         """A link to the key, in a file of its own."""
         self._print("key")
-
-    def _repr_mimebundle_(self, **options: Any) -> Any:
-        return self.view._repr_mimebundle_(**options)
 
     def _listen(self) -> None:
         c = self.controls
@@ -214,13 +216,17 @@ class TastePanel:
         if not self._quiet and self.kept is None:
             self._refresh()
 
-    def _refresh(self) -> None:
+    def _arrange(self) -> None:
+        """Show the controls that are needed now."""
         c = self.controls
         has_book = self._book is not None
         show_controls(c, self._parts, served=self.kept is not None, book=has_book)
         self._quiet = True
         offer_references(c)
         self._quiet = False
+
+    def _refresh(self) -> None:
+        self._arrange()
         set_html(self.outputs["saved"], "")
         if self.kept is None:
             self.answered.html = ""

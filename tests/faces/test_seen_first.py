@@ -1,0 +1,87 @@
+"""Panels whose controls are seen before their first answer is worked out."""
+
+from pathlib import Path
+from typing import Any
+
+import ipywidgets as widgets
+import pytest
+
+from bakelab.bakebook import BakeBook
+from bakelab.panels import TastePanel
+from bakelab.panels.bench.books import DEMO_NAME, demo_book_in_time
+from bakelab.panels.seen_first import SeenFirst
+
+
+class Counting(SeenFirst):
+    """Notes what is done in which order."""
+
+    def __init__(self, done: list[str]) -> None:
+        self.view = widgets.HTML()
+        self.answer = ""
+        self._done = done
+        self._see_first(self.work_out)
+
+    def work_out(self) -> None:
+        self._done.append("answer")
+        self.answer = "42 g"
+
+
+@pytest.fixture
+def shown(monkeypatch: pytest.MonkeyPatch) -> list[Any]:
+    seen: list[Any] = []
+    monkeypatch.setattr("IPython.display.display", seen.append)
+    return seen
+
+
+def test_the_view_is_shown_before_the_answer_is_worked_out(shown: list[Any]) -> None:
+    panel = Counting(shown)
+    assert shown == []
+    panel._ipython_display_()
+    assert shown == [panel.view, "answer"]
+    panel._ipython_display_()
+    assert shown == [panel.view, "answer", panel.view]
+
+
+def test_whoever_asks_for_a_part_gets_it_with_the_answer() -> None:
+    done: list[str] = []
+    panel = Counting(done)
+    assert panel.answer == "42 g"
+    assert (panel.answer, done) == ("42 g", ["answer"])
+    with pytest.raises(AttributeError, match="'Counting' object has no attribute 'x'"):
+        panel.x  # noqa: B018
+
+
+@pytest.mark.usefixtures("shown")
+def test_a_panel_of_tasting_shows_its_plan_after_its_controls(tmp_path: Path) -> None:
+    with BakeBook(tmp_path / "book.sqlite") as book:
+        panel = TastePanel(book)
+        before = vars(panel)["_held"]["outputs"]
+        assert "Working out the first answer" in before["alert"].value
+        assert before["chart"].value == ""
+        panel._ipython_display_()
+        assert panel.outputs["alert"].value == ""
+        assert "<svg" in panel.outputs["chart"].value
+
+
+def test_a_lab_that_starts_makes_the_demo_book_where_a_panel_would_open_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("BAKELAB_BOOK", str(tmp_path / "kitchen" / "bakebook.sqlite"))
+    demo = tmp_path / "kitchen" / DEMO_NAME
+    lab = tmp_path / "lab"
+    lab.mkdir()
+    (lab / "bakebook.sqlite").touch()
+    demo_book_in_time(lab)
+    assert not demo.exists()  # the lab has a book of its own
+    demo_book_in_time(tmp_path)
+    with BakeBook(demo) as book:
+        assert len(book.bakes()) > 50
+
+
+def test_what_hinders_the_demo_book_stops_no_lab(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "kitchen").touch()  # a file where the folder should be
+    monkeypatch.setenv("BAKELAB_BOOK", str(tmp_path / "kitchen" / "bakebook.sqlite"))
+    demo_book_in_time(tmp_path)
+    assert list(tmp_path.iterdir()) == [tmp_path / "kitchen"]
