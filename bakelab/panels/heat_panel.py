@@ -20,7 +20,7 @@ from bakelab.panels.parts import Fold
 from bakelab.panels.samples import sample_recipes
 from bakelab.panels.seen_first import WORKING, SeenFirst
 from bakelab.panels.shelf import BookShelf
-from bakelab.panels.svg import get_ready, svg_of
+from bakelab.panels.svg import svg_of
 from bakelab.pans import Pan, pan
 from bakelab.reading import read_recipe
 from bakelab.reading.saved import recipe_text
@@ -71,7 +71,6 @@ class HeatPanel(SeenFirst):
         pan: str = "8 x 4 x 2.5 in loaf",
         book: "BakeBook | None" = None,
     ) -> None:
-        get_ready()
         samples = list(sample_recipes().items())
         self._own = OwnOven(book)
         self.controls = heat_controls(samples, pan, whose=self._own.control)

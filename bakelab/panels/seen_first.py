@@ -4,6 +4,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 from bakelab.panels.answer_html import note
+from bakelab.panels.svg import get_ready
 
 __all__ = ["WORKING", "SeenFirst"]
 
@@ -37,6 +38,7 @@ class SeenFirst:
     def _do_first(self) -> None:
         held = vars(self).pop("_held", None)
         if held is not None:
+            get_ready()
             vars(self).update(held)
             self._first()
 

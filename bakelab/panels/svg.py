@@ -15,7 +15,7 @@ def get_ready() -> Thread:
     """Wake the drawing engine in a thread of its own, once.
 
     Its first drawing takes most of a second outside of Python: a panel asks for it
-    before it works out its first answer, and both go on together.
+    when its first answer is worked out, and both go on together.
     """
     thread = Thread(target=_draw_nothing, name="bakelab drawing engine")
     thread.start()

@@ -1,11 +1,14 @@
 """How long each notebook takes from a click to its first working panel, on demand.
 
-Run ``python -m tests.benchmarks.measure_opening`` on a quiet machine. JupyterLab is
+Run ``python -m tests.benchmarks.measure_opening`` on a quiet machine; with
+``--python``, notebooks run where bakelab was installed as users do. JupyterLab is
 open already, and the demo book is made, as `bakelab` does while it starts JupyterLab.
 The time is from opening the notebook to a kernel (a floor that is Jupyter's), from
 running its first cell of code to a control that is seen, and until the answer stands.
 """
 
+import argparse
+import sys
 import tempfile
 import time
 from itertools import pairwise
@@ -78,8 +81,11 @@ def measure(browser: Any, lab: Lab, name: str) -> list[float]:
 
 def main() -> None:
     """Print a line a notebook."""
+    asked = argparse.ArgumentParser(description="Seconds until a notebook works.")
+    asked.add_argument("--python", default=sys.executable, help="what runs the lab")
+    python = asked.parse_args().python
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
-        lab = Lab(Path(folder))
+        lab = Lab(Path(folder), python=python)
         write_demo_book(lab.book.with_name(DEMO_NAME)).close()
         browser = playwright.chromium.launch(
             executable_path=find_chromium(), args=list(CHROMIUM_OPTIONS)

@@ -54,7 +54,7 @@ def find_chromium() -> str | None:
 class Lab:
     """A running JupyterLab on a folder of its own."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, *, python: str = sys.executable) -> None:
         self.folder = folder / "lab"
         shutil.copytree(NOTEBOOKS, self.folder)
         self.url = f"http://127.0.0.1:{free_port()}"
@@ -62,7 +62,7 @@ class Lab:
         self.book = folder / "bakebook.sqlite"
         with self.log.open("w") as log:
             self._process = subprocess.Popen(
-                self._command(), env=environment(folder), stdout=log, stderr=log
+                self._command(python), env=environment(folder), stdout=log, stderr=log
             )
         self._wait()
 
@@ -75,11 +75,11 @@ class Lab:
             self._process.kill()
             self._process.wait(20)
 
-    def _command(self) -> list[str]:
+    def _command(self, python: str) -> list[str]:
         port = self.url.rpartition(":")[2]
         # Without a token: in tests only; what users start keeps its token.
         return [
-            sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root",
+            python, "-m", "jupyterlab", "--no-browser", "--allow-root",
             "--ServerApp.ip=127.0.0.1", f"--ServerApp.port={port}",
             "--ServerApp.port_retries=0", "--IdentityProvider.token=",
             "--ServerApp.password=", "--LabApp.expose_app_in_browser=True",

@@ -21,7 +21,7 @@ from bakelab.panels.controls import beside, heading
 from bakelab.panels.layout import set_html, two_columns
 from bakelab.panels.parts import Fold
 from bakelab.panels.seen_first import WORKING, SeenFirst
-from bakelab.panels.svg import get_ready, svg_of
+from bakelab.panels.svg import svg_of
 
 if TYPE_CHECKING:
     from bakelab.bakebook import BakeBook
@@ -56,7 +56,6 @@ class ComparePanel(SeenFirst):
     """
 
     def __init__(self, book: "BakeBook | str | os.PathLike[str] | None" = None) -> None:
-        get_ready()
         self.controls = CompareControls()
         self.outputs = {name: widgets.HTML() for name in _OUTPUTS}
         self.table, self.more = Fold("The numbers"), Fold("More pictures")

@@ -13,7 +13,6 @@ from bakelab.panels.controls import show
 from bakelab.panels.layout import set_html
 from bakelab.panels.parts import Fold
 from bakelab.panels.seen_first import WORKING, SeenFirst
-from bakelab.panels.svg import get_ready
 from bakelab.panels.taste.answer_html import answers_table, served_words
 from bakelab.panels.taste.answering import Answering
 from bakelab.panels.taste.arrangement import distinct, taste_layout
@@ -78,7 +77,6 @@ class TastePanel(SeenFirst):
         *,
         formulas: Mapping[str, Formula] | None = None,
     ) -> None:
-        get_ready()
         self.controls = TasteControls()
         self.outputs = {name: widgets.HTML() for name in _OUTPUTS}
         self.answered = Fold("Answers by slip")
