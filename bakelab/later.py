@@ -25,8 +25,8 @@ def later(package: str, names: Mapping[str, str]) -> Callable[[str], Any]:
     Examples
     --------
     >>> from bakelab.later import later
-    >>> later("bakelab", {"pan": "bakelab.pans"})("pan").__module__
-    'bakelab.pans.parse'
+    >>> later("bakelab", {"Pan": "bakelab.pans"})("Pan").__name__
+    'Pan'
     """
 
     def found(name: str) -> Any:

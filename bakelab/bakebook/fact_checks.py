@@ -26,9 +26,14 @@ def check_facts(
         In one sentence: an unknown name with the closest known ones, or a
         value that cannot be true.
     """
-    return {
-        name: check_fact(_known(name, allowed), value) for name, value in values.items()
-    }
+    checked = {}
+    for name, value in values.items():
+        fact = _known(name, allowed)
+        try:
+            checked[name] = check_fact(fact, value)
+        except BookError as error:
+            raise BookError(f"{name}: {error}") from None
+    return checked
 
 
 def check_fact(fact: Fact | str, value: Any) -> float | str | bool | None:
@@ -51,7 +56,7 @@ def check_fact(fact: Fact | str, value: Any) -> float | str | bool | None:
         value = value.isoformat()
     if not isinstance(value, str):
         raise _refusal(fact, value)
-    text = check_text(value, fact.name)
+    text = check_text(value, fact.label.lower())
     if fact.kind == "choice" and text not in fact.choices:
         raise _refusal(fact, value)
     return text
@@ -127,11 +132,7 @@ def _checked_yes_no(fact: Fact, value: Any) -> bool:
 
 
 def _refusal(fact: Fact, value: Any) -> BookError:
-    unit = f" in {fact.unit}" if fact.unit else ""
-    return BookError(
-        f"{fact.label.lower()} ({fact.name}{unit}) is {_shown(value)}; "
-        f"give {fact.allowed}"
-    )
+    return BookError(f"{fact.label.lower()} is {_shown(value)}; give {fact.allowed}")
 
 
 def _shown(value: Any) -> str:

@@ -56,7 +56,10 @@ def locate(
     BookError
         If the address is of another kind of database, or names a folder.
     """
-    address = os.fspath(path_or_url or os.environ.get("BAKELAB_BOOK") or _usual())
+    asked = path_or_url or os.environ.get("BAKELAB_BOOK") or _usual()
+    if not isinstance(asked, (str, os.PathLike)):
+        raise BookError(f"{asked!r:.40} names no bake book; give a path or an address")
+    address = os.fspath(asked)
     if "://" in address:
         return _server(address, folder)
     if not address.strip() or "\0" in address:

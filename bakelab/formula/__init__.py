@@ -7,6 +7,7 @@ from bakelab.formula.exchange import (
     formula_to_json,
 )
 from bakelab.formula.model import COLUMNS, ROLES, Assumption, Formula, Row
+from bakelab.formula.needed import require_formula
 from bakelab.formula.working import working
 
 __all__ = [
@@ -19,5 +20,6 @@ __all__ = [
     "formula_from_json",
     "formula_to_csv",
     "formula_to_json",
+    "require_formula",
     "working",
 ]

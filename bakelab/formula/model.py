@@ -104,8 +104,7 @@ class Formula:
         cls, pairs: Iterable[tuple[str, float]], *, stage: str = "dough", **meta: Any
     ) -> "Formula":
         """A formula from ingredient keys and grams, all in one stage."""
-        rows = tuple(_known_row(stage, key, grams) for key, grams in pairs)
-        return cls(rows, **meta)
+        return cls(tuple(_known_row(stage, pair) for pair in pairs), **meta)
 
     @classmethod
     def from_frame(cls, frame: pd.DataFrame, **meta: Any) -> "Formula":
@@ -244,10 +243,18 @@ class Formula:
         return _html(self)
 
 
-def _known_row(stage: str, key: str, grams: float) -> Row:
-    item = ingredient(key)
+def _known_row(stage: str, pair: tuple[str, float]) -> Row:
+    try:
+        key, grams = pair
+        mass_g = float(grams)
+    except (TypeError, ValueError):
+        raise FormulaError(
+            f"got {pair!r:.60} where an ingredient and its grams are needed; write "
+            "('wheat_bread', 500)"
+        ) from None
+    item = ingredient(str(key))
     hydration = 100 * (1 / item.flour_share - 1) if item.role == "starter" else None
-    return Row(stage, key, item.name, item.role, float(grams), hydration)
+    return Row(stage, item.key, item.name, item.role, mass_g, hydration)
 
 
 def _frame_row(record: Mapping[Any, Any]) -> Row:

@@ -8,7 +8,7 @@ from html import escape
 import pandas as pd
 
 from bakelab.errors import FormulaError
-from bakelab.formula import Formula
+from bakelab.formula import Formula, require_formula
 from bakelab.nutrition.targets import SODIUM_TO_SALT, SaltTarget, salt_target
 from bakelab.units import Q_, Quantity, in_unit
 
@@ -151,6 +151,7 @@ def nutrition(
     >>> print(f"{low:.2f} to {high:.2f} g")
     1.19 to 1.22 g
     """
+    require_formula(formula)
     if formula.dough_g <= 0:
         raise FormulaError("the dough weighs nothing; give a formula with weights")
     least, most = loss_pct

@@ -6,7 +6,7 @@ from dataclasses import replace
 from itertools import count
 
 from bakelab.errors import FormulaError
-from bakelab.formula import Formula, Row
+from bakelab.formula import Formula, Row, require_formula
 from bakelab.ingredients import ingredient
 from bakelab.preferments.kinds import Kind, kind
 from bakelab.preferments.stages import main_rows
@@ -88,6 +88,7 @@ def with_preferment(
     >>> [(r.stage, r.ingredient, r.mass_g) for r in split.rows][:2]
     [('poolish', 'wheat_bread', 150.0), ('poolish', 'water', 150.0)]
     """
+    require_formula(formula)
     usual = kind(what)
     total_g = formula.require_flour()
     share = usual.middle("flour") if flour_pct is None else flour_pct

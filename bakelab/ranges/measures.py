@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from bakelab.formula import Formula, Row
+from bakelab.formula import Formula, Row, require_formula
 from bakelab.ranges.stages import dough_only, flour_inside, is_preferment, known
 
 __all__ = [
@@ -60,6 +60,7 @@ def measures(formula: Formula) -> dict[str, float]:
 
 def measured(formula: Formula) -> dict[str, Measured]:
     """As `measures`, each with a note on what was counted and what assumed."""
+    require_formula(formula)
     dough = dough_only(formula)
     flour_g = dough.require_flour()
     found = {"hydration": Measured(dough.hydration_pct, _hydration_note(dough))}

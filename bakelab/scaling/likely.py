@@ -8,7 +8,7 @@ from functools import cache
 import pandas as pd
 
 from bakelab.errors import FitError
-from bakelab.formula import Formula
+from bakelab.formula import Formula, require_formula
 from bakelab.pans import Pan, pan, pans
 from bakelab.ranges import place, style_name
 from bakelab.scaling.loading import Loading, StyleChoice, choose_style, loading_for
@@ -130,6 +130,7 @@ def likely_pans(
     FitError
         If the style is not one that is baked in a pan, or none is near.
     """
+    require_formula(formula)
     formula.require_flour()
     if n < 1:
         raise FitError(f"got n={n}; ask for at least one pan")

@@ -1,6 +1,6 @@
 """The room that pans give to a dough, and the arithmetic from one to another."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -54,10 +54,12 @@ class Room:
 
 def read_pans(to: Pan | str | Sequence[Pan | str]) -> tuple[Pan, ...]:
     """The pans of an argument: one, several, or text for each."""
-    several = (to,) if isinstance(to, (Pan, str)) else tuple(to)
+    if isinstance(to, (Pan, str)) or not isinstance(to, Iterable):
+        return (pan(to),)
+    several = tuple(to)
     if not several:
         raise FitError("no pan was given to fit to; name one, or give a dough mass")
-    return tuple(one if isinstance(one, Pan) else pan(one) for one in several)
+    return tuple(pan(one) for one in several)
 
 
 def one_dome_unit(pans: Sequence[Pan]) -> tuple[Pan, ...]:

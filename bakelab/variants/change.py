@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from bakelab.errors import FormulaError
-from bakelab.formula import Formula
+from bakelab.formula import Formula, require_formula
 from bakelab.ingredients import ingredient, is_ingredient
 from bakelab.preferments import prefermented_pct, with_prefermented
 from bakelab.preferments.stages import main_rows, scaled_rows
@@ -86,6 +86,7 @@ def change(
     >>> change(dough, "salt", to=1.5).formula.role_g("salt")
     7.5
     """
+    require_formula(formula)
     formula.require_flour()
     holds = _checked(hold)
     before = _now(formula, what)
@@ -128,6 +129,7 @@ def set_ratios(formula: Formula, ratios: Mapping[str, float]) -> Formula:
     >>> [round(r.mass_g, 9) for r in both.rows]
     [420.0, 120.0, 60.0, 12.0]
     """
+    require_formula(formula)
     formula.require_flour()
     flours = {_flour_key(formula, k): k for k in ratios if _is_flour(formula, k)}
     for what, pct in ratios.items():
@@ -177,7 +179,14 @@ def _now(formula: Formula, what: str) -> float:
 def _target(what: str, before: float, to: float | None, by: float | None) -> float:
     if (to is None) == (by is None):
         raise FormulaError("give either a new percentage (to) or a step (by)")
-    target = float(to) if to is not None else before + float(by or 0)
+    given = by if to is None else to
+    try:
+        target = float(given or 0) + (before if to is None else 0)
+    except (TypeError, ValueError):
+        raise FormulaError(
+            f"{what} cannot be moved to or by {given!r:.40}; give a number, percent of "
+            "the flour"
+        ) from None
     if not (math.isfinite(target) and 0 <= target <= MOST_PCT):
         raise FormulaError(
             f"{what} cannot be {target:g} %; give 0 to {MOST_PCT:.0f} % of the flour"

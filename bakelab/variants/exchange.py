@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bakelab.errors import FormulaError
-from bakelab.formula import Formula, Row
+from bakelab.formula import Formula, Row, require_formula
 from bakelab.ingredients import ingredient, is_ingredient
 from bakelab.preferments.stages import add_row, main_rows, scaled_rows
 from bakelab.variants.amounts import AMOUNTS, amount_g, in_one_gram
@@ -66,6 +66,7 @@ def exchange(
     Every stage is balanced for itself, by what is in it; where it has none
     of a balancing role, the final dough's gives or takes.
     """
+    require_formula(formula)
     keys = (old,) if isinstance(old, str) else tuple(old)
     rows = [r for r in formula.rows if r.ingredient in keys and r.mass_g > 0]
     _check(keys, into, hold, rows, share_pct)

@@ -9,7 +9,7 @@ from types import MappingProxyType
 import pandas as pd
 
 from bakelab.errors import BakelabError, FormulaError
-from bakelab.formula import Formula, Row
+from bakelab.formula import Formula, Row, require_formula
 from bakelab.ingredients import ingredient
 from bakelab.pans import Pan
 from bakelab.scaling import fit
@@ -124,6 +124,7 @@ def plan_trials(
     >>> len(plan_trials(dough, {"salt": (1, 2), "water": (60, 70)}).formulas)
     5
     """
+    require_formula(formula)
     if kind not in PLANS:
         raise FormulaError(f"no plan {kind!r}; use one of {', '.join(PLANS)}")
     _check(ratios, kind)
