@@ -24,6 +24,7 @@ _LONGEST = 200  # characters of a line that is typed into a small field
 _MOST_ANCHORS = 4  # lines at the end of the list below which the new one may stand
 _MOST_BELOW = 4  # a line of the list may go on over so many lines of the text
 _MOST_WORDS = 8  # a longer line without a list is running text
+_MOST_CELLS = 24  # a row of more is no row of a table, but a whole page
 _WORD = re.compile(r"\w+")
 _NUMBER = re.compile(r"^(\s*(?:step\s+)?)(\d{1,2})([.):]\s+)", re.IGNORECASE)
 
@@ -188,7 +189,12 @@ def _forms(above: str, words: str, stage: str) -> Iterator[str]:
 
 def _csv_rows(above: str, words: str, stage: str, sign: str) -> Iterator[str]:
     """A row with the line in one cell, where letters are most; its stage stays."""
-    cells = next(csv.reader([above], delimiter=sign), [])
+    if above.count(sign) >= _MOST_CELLS:
+        return
+    try:
+        cells = next(csv.reader([above], delimiter=sign), [])
+    except csv.Error:  # a carriage return inside the row, or an endless cell
+        return
     kept = [cell if cell.strip().casefold() == stage else "" for cell in cells]
     letters = [sum(ch.isalpha() for ch in cell) for cell in cells]
     for place in sorted(range(len(cells)), key=lambda n: -letters[n]):

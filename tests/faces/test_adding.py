@@ -12,6 +12,7 @@ from bakelab.errors import ReadError
 from bakelab.formula import formula_from_json, formula_to_csv, formula_to_json
 from bakelab.panels import FitPanel
 from bakelab.panels.adding import stage_for_new, stages_of, with_line
+from bakelab.panels.current_recipe import recipe_in
 from bakelab.panels.samples import sample_recipes
 from bakelab.reading import read_recipe
 
@@ -286,3 +287,31 @@ def test_words_of_the_user_are_escaped(panel: FitPanel) -> None:
     hear(panel, add="5 g <img src=x onerror=alert(1)>", stage="dough")
     hear(panel, add="## <img src=x onerror=alert(1)>", stage="dough")
     assert "<img" not in panel.outputs["added"].value
+
+
+def test_a_page_in_one_row_is_refused_after_a_few_readings(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    lines = ("400 g bread flour", "260 g water", "8 g salt", "4 g instant yeast")
+    items = "".join(f"<li><span>{line}</span></li>" for line in lines)
+    words = "Mix flour, water, salt and yeast. " * 50
+    method = f"<h2>Method</h2><p>{words}</p>"
+    page = f"<html><body><h2>Ingredients</h2><ul>{items}</ul>{method}</body></html>\n"
+    read: list[str] = []
+
+    def counting(text: str, market: str | None) -> Any:
+        read.append(text)
+        return recipe_in(text, market)
+
+    monkeypatch.setattr("bakelab.panels.adding.recipe_in", counting)
+    for text in (page, page.replace("<p>", f"<p>{'x' * 140_000}, ")):
+        read.clear()
+        with pytest.raises(ReadError, match="found no place"):
+            with_line(text, "12 g malt")
+        assert len(read) < 50, len(read)
+
+
+def test_a_carriage_return_inside_a_row_stops_no_new_line() -> None:
+    text = "stage,ingredient,g\ndough,flour,400\ndough,water,260\r,\n"
+    with pytest.raises(ReadError, match="found no place"):
+        with_line(text, "Total: 300 g")
