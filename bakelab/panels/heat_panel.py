@@ -78,7 +78,7 @@ class HeatPanel(SeenFirst):
         self.assumed = Fold("What was assumed")
         self.estimate: BakeEstimate | None = None
         self._taken: Formula | None = None
-        self._taken_text = ""
+        self._taken_text = self._taken_from = ""
         self._made: Formula | None = None
         self.shelf = BookShelf(self._kept, self._take)
         self.view = self._layout()
@@ -125,6 +125,7 @@ class HeatPanel(SeenFirst):
         if before is not None and formula.stated_pan:
             c["to_pan"].value = formula.stated_pan
         self._taken, self._taken_text = formula, c["text"].value
+        self._taken_from = shown.stated_pan
         self.work_out()
 
     def _kept(self) -> list[Variant]:
@@ -142,9 +143,11 @@ class HeatPanel(SeenFirst):
     def _for_my_pan(self, formula: Formula, old: Pan, new: Pan) -> Formula:
         """The formula as it was taken if that is for my pan, else fitted to it."""
         c, taken = self.controls, self._taken
-        asked = (c["text"].value, c["to_pan"].value)
-        if taken is not None and asked == (self._taken_text, taken.stated_pan):
-            return taken
+        asked = tuple(c[name].value for name in ("text", "from_pan", "to_pan"))
+        if taken is not None:
+            as_taken = (self._taken_text, self._taken_from, taken.stated_pan)
+            if asked == as_taken:
+                return taken
         return fit(formula, to=new, from_=old).formula
 
     def _estimate(self) -> BakeEstimate:

@@ -4,7 +4,9 @@ import pytest
 
 from bakelab.charts import cut_map, heat_curves
 from bakelab.errors import FormulaError
+from bakelab.formula import Formula
 from bakelab.panels import HeatPanel
+from bakelab.scaling import fit
 
 RECIPE = """Quay loaf
 
@@ -92,3 +94,22 @@ def test_charts_name_axes_and_units(panel: HeatPanel) -> None:
     assert cut["hconcat"][0]["encoding"]["x"]["title"] == "Across (cm)"
     with pytest.raises(FormulaError, match="lacks"):
         heat_curves(cuts.drop(columns="minutes"))
+
+
+def test_a_formula_of_the_book_follows_another_pan_that_it_is_said_to_be_from(
+    panel: HeatPanel,
+) -> None:
+    large, small = "loaf 9 x 5 x 3 in", "loaf 8 x 4 x 2.5 in"
+    taken = Formula.from_pairs(
+        [("wheat_bread", 500), ("water", 330)],
+        stated_pan=large, oven="220 °C", bake_minutes=(35.0, 40.0),
+    )  # fmt: skip
+    c = panel.controls
+    c["to_pan"].value = large
+    panel._take(taken)
+    assert panel._kept()[-1].formula.dough_g == pytest.approx(830)
+    c["from_pan"].value = small
+    panel.work_out()
+    larger = fit(taken, to=large, from_=small).formula.dough_g
+    assert panel._kept()[-1].formula.dough_g == pytest.approx(larger)
+    assert larger > 1200
