@@ -455,6 +455,13 @@ def test_an_answer_taken_back_takes_the_decision_back(book: BakeBook) -> None:
     panel.controls.take_back.click()
     assert panel._parts["decide"].layout.display == "none"
     assert book.tastings()["verdict"].iloc[0] == {}
+    panel.controls.close.click()  # judged again: what was decided is not kept
+    assert panel._parts["decide"].layout.display is None
+    assert "chosen" not in book.tastings()["verdict"].iloc[0]
+    assert "Kept beside the verdict" not in _decided(panel)
+    assert "no decision stands beside the verdict any more" in _decided(panel)
+    panel.controls.decide.click()
+    assert book.tastings()["verdict"].iloc[0]["chosen"] == "quay loaf"
 
 
 def test_a_loaf_known_by_name_only_is_decided_but_not_printed(book: BakeBook) -> None:

@@ -29,6 +29,10 @@ _KEPT = (
     "notebooks 1, 2, 3 and 7 find it."
 )
 _KEPT_IN_DEMO = "Kept beside the verdict, the formula as “{name}”, in the demo book."
+_REOPENED = (
+    "An answer was taken back, so no decision stands beside the verdict any more; keep "
+    "it again if it still holds."
+)
 _NOTHING = ("nothing yet", "")
 
 
@@ -62,6 +66,7 @@ class Deciding:
         self._book, self._changed = book, changed
         self._kept: Kept | None = None
         self._names: dict[str, str] = {}
+        self._is_kept = False
         c = controls
         for button, action in (
             (c.decide, self.decide), (c.print_sheet, self.print_sheet),
@@ -72,7 +77,7 @@ class Deciding:
     def begin(self, kept: Kept) -> None:
         """Offer the samples of a tasting, with what was decided before."""
         c, (chosen, why) = self._c, kept.decision
-        self._kept, self._names = kept, {}
+        self._kept, self._names, self._is_kept = kept, {}, bool(chosen)
         c.chosen.options = [_NOTHING, *((name, name) for name in kept.tasting.samples)]
         c.chosen.value = chosen if chosen in kept.tasting.samples else ""
         c.why.value, c.name.value = why, ""
@@ -80,11 +85,18 @@ class Deciding:
         set_html(self._words, note(f"{_APART if apart else ''}{_YOURS}"))
         set_html(self._told, "")
 
+    def reopen(self) -> None:
+        """Say that a decision went with its verdict; what was chosen stays chosen."""
+        if self._is_kept:
+            set_html(self._told, note(_REOPENED))
+        self._is_kept = False
+
     def decide(self) -> None:
         """Write the choice beside the verdict, and keep the formula of the winner."""
         kept, chosen = self._served(), self._chosen()
         formula, said = self._formula(chosen), f"Decided: {chosen}. "
         kept.decided(chosen, self._c.why.value.strip())
+        self._is_kept = True
         if self._book is None:
             said += "Nothing is kept, as this panel has no bake book."
         elif formula is None:

@@ -259,6 +259,7 @@ class TastePanel(SeenFirst):
             self._judge(kept)
         else:
             self.verdict = None
+            self.deciding.reopen()
             set_html(self.outputs["verdict"], f"<p>{_WAITS}</p>")
             set_html(self.outputs["chart"], "")
         self.answered.html = answers_table(kept, named=self.verdict is not None)
