@@ -18,7 +18,7 @@ from bakelab.panels.layout import set_html, two_columns
 from bakelab.panels.own_oven import OwnOven
 from bakelab.panels.parts import Fold
 from bakelab.panels.samples import sample_recipes
-from bakelab.panels.seen_first import WORKING, SeenFirst
+from bakelab.panels.seen_first import SeenFirst
 from bakelab.panels.shelf import BookShelf
 from bakelab.panels.svg import svg_of
 from bakelab.pans import Pan, pan
@@ -86,8 +86,7 @@ class HeatPanel(SeenFirst):
         self.controls["sample"].value = "" if recipe else first
         self.controls["text"].value = recipe or first
         self._listen()
-        set_html(self.outputs["alert"], WORKING)
-        self._see_first(self.work_out)
+        self._see_first(self.work_out, self.outputs["alert"])
 
     def work_out(self) -> None:
         """Compute the estimate for what the controls say, and show it."""

@@ -4,12 +4,13 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 from bakelab.panels.answer_html import note
+from bakelab.panels.layout import set_html
 from bakelab.panels.svg import get_ready
 
-__all__ = ["WORKING", "SeenFirst"]
+__all__ = ["SeenFirst"]
 
-WORKING = note("Working out the first answer …")
-"""What stands where the first answer will be."""
+_WORKING = note("Working out the first answer …")
+_STOPPED = note("The first answer was not finished; run the cell again.")
 
 
 class SeenFirst:
@@ -22,25 +23,34 @@ class SeenFirst:
     view: Any
     _held: dict[str, Any]
     _first: Callable[[], None]
+    _told: Any
 
-    def _see_first(self, first: Callable[[], None]) -> None:
+    def _see_first(self, first: Callable[[], None], told: Any) -> None:
         """Put off `first`, the work that fills the panel: the last step of making it.
 
-        Until it is done, public parts are held apart, so that asking for one of
+        `told` is the widget that says so where the answer will be. Until it is done, public parts are held apart, so that asking for one of
         them comes to `__getattr__`.
         """
         parts = vars(self)
         self._held = {name: parts[name] for name in parts if not name.startswith("_")}
         for name in self._held:
             del parts[name]
-        self._first = first
+        self._first, self._told = first, told
+        set_html(told, _WORKING)
 
     def _do_first(self) -> None:
         held = vars(self).pop("_held", None)
         if held is not None:
+            vars(self).update({**held, **vars(self)})
             get_ready()
-            vars(self).update(held)
-            self._first()
+            try:
+                self._first()
+            finally:  # an interrupt of the kernel, or a fault
+                if self._told.value == _WORKING:
+                    set_html(self._told, _STOPPED)
+
+    def __dir__(self) -> list[str]:
+        return sorted({*super().__dir__(), *vars(self).get("_held", ())})
 
     if not TYPE_CHECKING:
 

@@ -16,13 +16,14 @@ class Counting(SeenFirst):
     """Notes what is done in which order."""
 
     def __init__(self, done: list[str]) -> None:
-        self.view = widgets.HTML()
+        self.view, self.told = widgets.HTML(), widgets.HTML()
         self.answer = ""
         self._done = done
-        self._see_first(self.work_out)
+        self._see_first(self.work_out, self.told)
 
     def work_out(self) -> None:
         self._done.append("answer")
+        self.told.value = ""
         self.answer = "42 g"
 
 
@@ -49,6 +50,32 @@ def test_whoever_asks_for_a_part_gets_it_with_the_answer() -> None:
     assert (panel.answer, done) == ("42 g", ["answer"])
     with pytest.raises(AttributeError, match="'Counting' object has no attribute 'x'"):
         panel.x  # noqa: B018
+
+
+class Stopped(Counting):
+    """The kernel is interrupted while the first answer is worked out."""
+
+    def work_out(self) -> None:
+        raise KeyboardInterrupt
+
+
+def test_a_first_answer_that_is_interrupted_is_not_said_to_be_on_its_way() -> None:
+    panel = Stopped([])
+    told = vars(panel)["_held"]["told"]
+    assert "Working out the first answer" in told.value
+    with pytest.raises(KeyboardInterrupt):
+        panel.answer  # noqa: B018
+    assert "not finished; run the cell again" in told.value
+    assert panel.told is told
+
+
+def test_parts_are_listed_and_can_be_set_before_the_first_answer() -> None:
+    done: list[str] = []
+    panel = Counting(done)
+    panel.view = "another"
+    assert {"answer", "view", "work_out"} <= set(dir(panel))
+    assert done == []
+    assert (panel.answer, panel.view) == ("42 g", "another")
 
 
 @pytest.mark.usefixtures("shown")

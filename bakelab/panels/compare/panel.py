@@ -20,7 +20,7 @@ from bakelab.panels.compare.saved import saved_comparison
 from bakelab.panels.controls import beside, heading
 from bakelab.panels.layout import set_html, two_columns
 from bakelab.panels.parts import Fold
-from bakelab.panels.seen_first import WORKING, SeenFirst
+from bakelab.panels.seen_first import SeenFirst
 from bakelab.panels.svg import svg_of
 
 if TYPE_CHECKING:
@@ -71,8 +71,7 @@ class ComparePanel(SeenFirst):
         self.controls.again.on_click(lambda _: self.read_again())
         self.controls.save.on_click(lambda _: self.save())
         self.controls.show_needed()
-        set_html(self.outputs["alert"], WORKING)
-        self._see_first(self.refresh)
+        self._see_first(self.refresh, self.outputs["alert"])
 
     def read_again(self) -> None:
         """Take what others wrote into the book meanwhile."""

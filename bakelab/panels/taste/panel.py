@@ -12,7 +12,7 @@ from bakelab.panels.bench.books import DEMO_WORDS, book_to_open, is_demo
 from bakelab.panels.controls import show
 from bakelab.panels.layout import set_html
 from bakelab.panels.parts import Fold
-from bakelab.panels.seen_first import WORKING, SeenFirst
+from bakelab.panels.seen_first import SeenFirst
 from bakelab.panels.taste.answer_html import answers_table, served_words
 from bakelab.panels.taste.answering import Answering
 from bakelab.panels.taste.arrangement import distinct, taste_layout
@@ -98,8 +98,7 @@ class TastePanel(SeenFirst):
         self._offer_book()
         self._listen()
         self._arrange()
-        set_html(self.outputs["alert"], WORKING)
-        self._see_first(self._refresh)
+        self._see_first(self._refresh, self.outputs["alert"])
 
     def serve(self) -> None:
         """Draw the codes of the plan and keep it; from then on it stands still."""
