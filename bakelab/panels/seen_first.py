@@ -28,8 +28,9 @@ class SeenFirst:
     def _see_first(self, first: Callable[[], None], told: Any) -> None:
         """Put off `first`, the work that fills the panel: the last step of making it.
 
-        `told` is the widget that says so where the answer will be. Until it is done, public parts are held apart, so that asking for one of
-        them comes to `__getattr__`.
+        `told` is the widget that says so where the answer will be. Until it is
+        done, public parts are held apart, so that asking for one of them comes to
+        `__getattr__`.
         """
         parts = vars(self)
         self._held = {name: parts[name] for name in parts if not name.startswith("_")}
@@ -42,8 +43,8 @@ class SeenFirst:
         held = vars(self).pop("_held", None)
         if held is not None:
             vars(self).update({**held, **vars(self)})
-            get_ready()
             try:
+                get_ready()
                 self._first()
             finally:  # an interrupt of the kernel, or a fault
                 if self._told.value == _WORKING:
