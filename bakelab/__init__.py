@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from bakelab.errors import BakelabError
 from bakelab.formula import Formula
-from bakelab.later import later
+from bakelab.later import later, listed
 from bakelab.pans import Pan, pan, pans
 from bakelab.ranges import trade_ranges
 from bakelab.reading import read_recipe
@@ -41,3 +41,4 @@ __version__ = "0.1.0"
 __getattr__ = later(
     __name__, {"BakeBook": "bakelab.bakebook", "check": "bakelab.checking"}
 )
+__dir__ = listed(__name__)

@@ -1,10 +1,11 @@
 """Names of a package that are imported when they are first asked for."""
 
+import sys
 from collections.abc import Callable, Mapping
 from importlib import import_module
 from typing import Any
 
-__all__ = ["later"]
+__all__ = ["later", "listed"]
 
 
 def later(package: str, names: Mapping[str, str]) -> Callable[[str], Any]:
@@ -35,3 +36,20 @@ def later(package: str, names: Mapping[str, str]) -> Callable[[str], Any]:
         return getattr(import_module(names[name]), name)
 
     return found
+
+
+def listed(package: str) -> Callable[[], list[str]]:
+    """What a package takes as its ``__dir__``: its public names, imported or not.
+
+    Examples
+    --------
+    >>> from bakelab.later import listed
+    >>> "BakeBook" in listed("bakelab")()
+    True
+    """
+
+    def names() -> list[str]:
+        module = sys.modules[package]
+        return sorted({*vars(module), *module.__all__})
+
+    return names

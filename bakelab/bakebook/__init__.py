@@ -9,7 +9,7 @@ from bakelab.errors import (
     DamagedBookError,
     UnknownEntryError,
 )
-from bakelab.later import later
+from bakelab.later import later, listed
 
 if TYPE_CHECKING:
     from bakelab.bakebook.book import BakeBook
@@ -37,3 +37,4 @@ __getattr__ = later(
     {"BakeBook": "bakelab.bakebook.book"}
     | dict.fromkeys(("Bake", "Mark", "Note", "Photo"), "bakelab.bakebook.model"),
 )
+__dir__ = listed(__name__)

@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from bakelab.later import later
+from bakelab.later import later, listed
 
 if TYPE_CHECKING:
     from bakelab.panels.bench import BenchPanel
@@ -34,3 +34,4 @@ __getattr__ = later(
         "TastePanel": "bakelab.panels.taste",
     },
 )
+__dir__ = listed(__name__)
