@@ -79,13 +79,15 @@ class RatioPanel:
         self.view = self._layout()
         c = self.controls
         samples = [text for _, text in c.sample.options if text]
-        text = recipe if isinstance(recipe, str) else ""
-        c.text.value = text or (samples[0] if samples else "")
+        c.text.value = (recipe if isinstance(recipe, str) else "") or samples[0]
         self._listen()
         if isinstance(recipe, Formula):
             self._take(recipe)
         else:
-            self._begin()
+            formula = self._read()
+            self._start(formula or formula_in(samples[0]))
+            if formula is None:
+                self._read()  # what is wrong stands above the first sample
 
     def move(self, what: str, value: float) -> None:
         """Set one ratio, in percent of flour, and show what follows."""

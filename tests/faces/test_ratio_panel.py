@@ -107,6 +107,21 @@ def test_a_text_without_a_formula_is_said_and_the_last_one_stays(
     assert panel.formula == BREAD
 
 
+@pytest.mark.parametrize("text", ["nonsense", "300 g water"])
+def test_a_panel_that_begins_with_no_formula_stands_on_the_first_sample(
+    text: str,
+) -> None:
+    panel = RatioPanel(text)
+    assert "Recipe: " in panel.outputs["alert"].value
+    assert panel.controls.text.value == text
+    first = RatioPanel().formula
+    assert panel.formula == first
+    panel.move("salt", 1.7)
+    assert panel.formula.role_pct("salt") == pytest.approx(1.7)
+    panel.controls.undo.click()
+    assert panel.formula == first
+
+
 def test_words_of_the_user_are_escaped(panel: RatioPanel) -> None:
     panel.sliders["salt"].value = 1.5
     panel.controls.name.value = "<img src=x onerror=alert(1)>"
