@@ -54,7 +54,8 @@ def locate(
     Raises
     ------
     BookError
-        If the address is of another kind of database, or names a folder.
+        If the address is of another kind of database, names a folder, or may not
+        be looked at.
     """
     asked = path_or_url or os.environ.get("BAKELAB_BOOK") or _usual()
     if not isinstance(asked, (str, os.PathLike)):
@@ -65,13 +66,23 @@ def locate(
     if not address.strip() or "\0" in address:
         raise BookError(f"{address!r} names no file; give a path such as 'book.sqlite'")
     path = Path(address).expanduser().absolute()
-    if path.is_dir():
+    if _is_folder(path):
         raise BookError(
             f"{path} is a folder; name a file in it, such as {path / BOOK_FILE}"
         )
     beside = path.parent if folder is None else Path(folder).expanduser().absolute()
     name = path.stem if path.suffix == ".sqlite" else path.name
     return Place(URL.create("sqlite", database=str(path)), path, beside, name)
+
+
+def _is_folder(path: Path) -> bool:
+    try:
+        return path.is_dir()
+    except OSError as error:
+        raise BookError(
+            f"{path} cannot be looked at ({error.strerror}); name a file in a folder "
+            "of your own"
+        ) from None
 
 
 def who_writes(who: str | None = None) -> str:

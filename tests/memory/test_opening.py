@@ -47,6 +47,11 @@ def test_the_usual_places(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> No
     assert locate("other.sqlite").path == tmp_path / "other.sqlite"
 
 
+def test_a_path_that_cannot_be_looked_at_is_one_sentence(tmp_path: Path) -> None:
+    with pytest.raises(BookError, match="cannot be looked at"):
+        locate(tmp_path / ("x" * 300))
+
+
 def test_photos_and_backups_lie_beside_the_book(tmp_path: Path) -> None:
     place = locate(tmp_path / "my book.sqlite")
     assert place.photos == tmp_path / "my book-photos"
