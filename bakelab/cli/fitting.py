@@ -188,6 +188,6 @@ def _weights(weighed: Weighed) -> Iterator[str]:
         strict=True,
     ):
         yield (
-            f"{row['weigh_g']:>8g} g  {pct:>10.1f}  {row['off_pct']:>+8.1f} %  "
+            f"{row['weigh_g']:>8.10g} g  {pct:>10.1f}  {row['off_pct']:>+8.1f} %  "
             f"{row['label']}"
         )

@@ -171,7 +171,7 @@ def trial_at(formula: Formula, point: Mapping[str, float], *, kind: str) -> Form
     9.0
     """
     if kind not in PLANS:
-        raise FormulaError(f"no plan {kind!r}; use one of {list(PLANS)}")
+        raise FormulaError(f"no plan {kind!r}; use one of {', '.join(PLANS)}")
     return _blended(formula, point) if kind == "blend" else set_ratios(formula, point)
 
 

@@ -67,6 +67,13 @@ def test_fit_prints_the_documented_keys(
     assert weigh["wheat_bread"]["weigh_g"] == 462
 
 
+def test_a_weight_of_tonnes_is_written_out(
+    loaf: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["fit", loaf, "--flour", "1234567 g"]) == 0
+    assert "e+0" not in capsys.readouterr().out
+
+
 def test_fit_in_plain_words(loaf: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["fit", loaf, "--dough", "1368 g"]) == 0
     shown = capsys.readouterr().out

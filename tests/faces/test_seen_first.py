@@ -1,5 +1,6 @@
 """Panels whose controls are seen before their first answer is worked out."""
 
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
@@ -109,6 +110,16 @@ def test_what_hinders_the_demo_book_stops_no_lab(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     (tmp_path / "kitchen").touch()  # a file where the folder should be
-    monkeypatch.setenv("BAKELAB_BOOK", str(tmp_path / "kitchen" / "bakebook.sqlite"))
+    monkeypatch.chdir(tmp_path)
+    for address in (tmp_path / "kitchen" / "bakebook.sqlite", tmp_path / ("x" * 300)):
+        monkeypatch.setenv("BAKELAB_BOOK", str(address))
+        demo_book_in_time(tmp_path)
+    monkeypatch.setenv("BAKELAB_BOOK", "book.sqlite")  # another file in the lab
     demo_book_in_time(tmp_path)
     assert list(tmp_path.iterdir()) == [tmp_path / "kitchen"]
+
+
+@pytest.mark.parametrize("name", ["bakelab", "bakelab.bakebook", "bakelab.panels"])
+def test_a_package_lists_what_it_imports_later(name: str) -> None:
+    package = import_module(name)
+    assert set(package.__all__) <= set(dir(package))
