@@ -1,5 +1,6 @@
 """The bench panel: taps and fields reach the book, refusals lose nothing."""
 
+import sqlite3
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from io import BytesIO
@@ -409,3 +410,21 @@ def test_a_start_while_the_book_is_changed_goes_back_to_its_book(
         assert panel.book is book
         assert panel.bake_id == book.bakes(newest=1)["id"].iloc[0]
         assert other.bakes().empty
+
+
+def test_a_damaged_formula_is_said_where_it_is_chosen_and_stops_no_bench(
+    tmp_path: Path,
+) -> None:
+    path, formula = tmp_path / "book.sqlite", read_recipe(RECIPE).formula
+    assert formula is not None
+    with BakeBook(path) as opened:
+        opened.keep(formula, name="house")
+    connection = sqlite3.connect(path)
+    with connection:
+        connection.execute("update formulas set content = '{}'")
+    connection.close()
+    with BakeBook(path) as opened:
+        panel = BenchPanel(opened)
+        assert "in the bake book is damaged" in panel.starting.expected.value
+        panel.starting.start.click()
+        assert "in the bake book is damaged" in panel.starting.told.value

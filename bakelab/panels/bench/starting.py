@@ -84,8 +84,12 @@ class Starting:
 
     def _tell_expected(self) -> None:
         key = self.variant.value
-        found = expected_bake(self._book.formula(key)) if key else None
-        set_html(self.expected, note(found.text) if found else "")
+        try:
+            found = expected_bake(self._book.formula(key)) if key else None
+        except BakelabError as error:  # one damaged formula stops no bench
+            set_html(self.expected, alert([str(error)]))
+        else:
+            set_html(self.expected, note(found.text) if found else "")
 
     def _last_baked(self) -> str:
         last = self._book.bakes(newest=1)
