@@ -62,11 +62,13 @@ def plain_number(value: float, decimals: int) -> str:
     --------
     >>> plain_number(3409.0, 0), plain_number(12345.6, 1).replace(_THIN_SPACE, "_")
     ('3409', '12_345.6')
+    >>> plain_number(9999.6, 0).replace(_THIN_SPACE, "_")
+    '10_000'
     """
     if not math.isfinite(value):
         return "–"
-    text = f"{value:,.{decimals}f}"
-    text = text.replace(",", _THIN_SPACE if abs(value) >= _LONG else "")
+    long = abs(round(value, decimals)) >= _LONG
+    text = f"{value:,.{decimals}f}".replace(",", _THIN_SPACE if long else "")
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text == "-0" else text
 

@@ -86,8 +86,10 @@ def digits(value: Fraction, step: Fraction = Fraction(1, 10000)) -> str:
 
     >>> digits(Fraction(5, 3)), digits(Fraction(5, 4))
     ('1.6666…', '1.25')
+    >>> digits(Fraction(-5, 3))
+    '-1.6666…'
     """
-    first = value // step * step
+    first = int(value / step) * step
     return f"{decimal(first)}{'' if first == value else '…'}"
 
 

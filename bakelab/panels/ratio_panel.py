@@ -75,11 +75,12 @@ class RatioPanel:
         self._slots = widgets.VBox()
         self._moves: dict[str, float] = {}
         self._timer: Any = None
+        self._unread = ""  # why the text has no formula
         self._quiet = False
         self.view = self._layout()
-        c = self.controls
-        samples = [text for _, text in c.sample.options if text]
-        c.text.value = (recipe if isinstance(recipe, str) else "") or samples[0]
+        samples = [text for _, text in self.controls.sample.options if text]
+        text = "" if isinstance(recipe, Formula) else recipe
+        self.controls.text.value = text or samples[0]
         self._listen()
         if isinstance(recipe, Formula):
             self._take(recipe)
@@ -139,8 +140,9 @@ class RatioPanel:
             self.controls.text.value = event["new"]
 
     def _begin(self) -> None:
-        if not self._quiet:
-            self._start(self._read())
+        formula = None if self._quiet else self._read()
+        if formula is not None:
+            self._start(formula)
 
     def _take(self, formula: Formula) -> None:
         """Begin with a formula of the bake book; its words stand in the field."""
@@ -154,13 +156,13 @@ class RatioPanel:
         try:
             return formula_in(self.controls.text.value)
         except BakelabError as error:
-            set_html(self.outputs["alert"], alert([f"Recipe: {error}"]))
-            return None
+            self._unread = f"Recipe: {error}"
+        set_html(self.outputs["alert"], alert([self._unread]))
+        return None
 
-    def _start(self, formula: Formula | None) -> None:
+    def _start(self, formula: Formula) -> None:
         """Begin with a formula that nothing came before."""
-        if formula is None:
-            return
+        self._unread = ""
         self.formula = self.parent = formula
         self.history: History[Formula] = History(formula)
         root = Variant(formula, name=formula.title or "the recipe", why="as written")
@@ -189,9 +191,8 @@ class RatioPanel:
         def hear(event: Mapping[str, Any]) -> None:
             value = float(event["new"])
             # A slider rounds to its steps by itself: that is no move.
-            rounded = (
-                abs(value - ratio_pct(self.formula, ratio.what)) <= 0.51 * ratio.step
-            )
+            off_pct = abs(value - ratio_pct(self.formula, ratio.what))
+            rounded = off_pct <= 0.51 * ratio.step
             if not self._quiet and not (rounded and ratio.what not in self._moves):
                 self._moves[ratio.what] = value
                 self._soon()
@@ -280,7 +281,7 @@ class RatioPanel:
                 made.value = value
         self._quiet = False
         out, formula, parent = self.outputs, self.formula, self.parent
-        set_html(out["alert"], alert(said or []))
+        set_html(out["alert"], alert([s for s in (self._unread, *(said or ())) if s]))
         style, reason = html.style_and_reason(self.controls.style.value, parent)
         set_html(out["numbers"], html.big_numbers(formula))
         set_html(out["style_note"], note(reason))

@@ -107,6 +107,15 @@ def test_a_text_without_a_formula_is_said_and_the_last_one_stays(
     assert panel.formula == BREAD
 
 
+def test_what_is_wrong_with_a_text_stands_until_it_is_mended(panel: RatioPanel) -> None:
+    written = panel.controls.text.value
+    panel.controls.text.value = "nonsense"
+    panel.move("salt", 1.5)
+    assert "Recipe: " in panel.outputs["alert"].value
+    panel.controls.text.value = written
+    assert panel.outputs["alert"].value == ""
+
+
 @pytest.mark.parametrize("text", ["nonsense", "300 g water"])
 def test_a_panel_that_begins_with_no_formula_stands_on_the_first_sample(
     text: str,
