@@ -159,6 +159,25 @@ def test_a_slip_of_the_pen_is_a_sentence_and_is_not_taken() -> None:
     assert "<script>" not in _told(panel)
 
 
+def test_a_press_that_comes_after_the_tasting_was_left_is_refused() -> None:
+    panel = TastePanel(False)
+    _plan(panel, "paired two-sided", "4")
+    c = panel.controls
+    c.serve.click()
+    c.many.value = f"1: {_right(panel, 1)}"
+    c.enter_many.click()
+    served = panel.kept
+    assert served is not None
+    panel.plan_another()
+    for late in (c.close, c.enter, c.take_back, c.enter_many):
+        late.click()
+        assert "No tasting is served yet" in panel.outputs["alert"].value
+    assert not served.closed
+    assert list(served.answers) == [1]
+    c.serve.click()
+    assert panel.outputs["alert"].value == ""
+
+
 def test_answers_can_be_corrected_and_taken_back() -> None:
     panel = TastePanel(False)
     _plan(panel, "paired two-sided", "4")

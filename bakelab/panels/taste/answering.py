@@ -12,7 +12,7 @@ from bakelab.panels.taste.controls import TasteControls
 from bakelab.panels.taste.keeping import Kept
 from bakelab.tasting import read_answer, read_answers
 
-__all__ = ["Answering"]
+__all__ = ["Answering", "clicked"]
 
 _ORDER = "Answer (codes, first place first)"
 _ONE = "Answer (code)"
@@ -44,7 +44,7 @@ class Answering:
             (c.enter, self.enter), (c.take_back, self.take_back),
             (c.enter_many, self.enter_many), (c.close, self.close),
         ):  # fmt: skip
-            button.on_click(_clicked(action))
+            button.on_click(clicked(action))
 
     def begin(self, kept: Kept) -> None:
         """Take the slips of another tasting."""
@@ -54,6 +54,10 @@ class Answering:
         self._c.many.placeholder = "1: 417 302 655=918" if ranks else "1: 417"
         set_html(self._told, "")
         self._offer()
+
+    def leave(self) -> None:
+        """Take no more answers: a press that comes late is refused."""
+        self._kept = None
 
     def enter(self) -> None:
         """Take the answer of one slip, and go on to the next open one."""
@@ -101,6 +105,7 @@ class Answering:
     def _change(self, action: Callable[[Kept], None]) -> None:
         """Do something to the answers; a refusal is shown and all stays."""
         if self._kept is None:
+            self._after()
             return
         try:
             action(self._kept)
@@ -136,5 +141,6 @@ class Answering:
         show(self._c.take_back, answer is not None)
 
 
-def _clicked(action: Callable[[], None]) -> Callable[[Any], None]:
+def clicked(action: Callable[[], None]) -> Callable[[Any], None]:
+    """What a button calls: an action that does not ask which button it was."""
     return lambda _button: action()

@@ -14,7 +14,7 @@ from bakelab.panels.layout import set_html
 from bakelab.panels.parts import Fold
 from bakelab.panels.seen_first import SeenFirst
 from bakelab.panels.taste.answer_html import answers_table, served_words
-from bakelab.panels.taste.answering import Answering
+from bakelab.panels.taste.answering import Answering, clicked
 from bakelab.panels.taste.arrangement import distinct, taste_layout
 from bakelab.panels.taste.controls import USUAL_RISKS, TasteControls
 from bakelab.panels.taste.deciding import Deciding
@@ -86,7 +86,9 @@ class TastePanel(SeenFirst):
         self._formulas = dict(formulas or {})
         self._quiet = False
         told = self.outputs["told"]
-        self.answering = Answering(self.controls, told, self._after_answers)
+        self.answering = Answering(
+            self.controls, told, lambda: self._try(self._after_answers)
+        )
         self.deciding = Deciding(
             self.controls, self.outputs, self._formulas, self._book, self._offer_anew
         )
@@ -123,6 +125,7 @@ class TastePanel(SeenFirst):
     def plan_another(self) -> None:
         """Leave the tasting that is served and plan a new one."""
         self.kept = self.verdict = None
+        self.answering.leave()
         self._set(self.controls.kept, "")
         self._refresh()
 
@@ -145,7 +148,7 @@ class TastePanel(SeenFirst):
             (c.serve, self.serve), (c.another, self.plan_another),
             (c.slips, self.print_slips), (c.key, self.print_key),
         ):  # fmt: skip
-            button.on_click(_clicked(action))
+            button.on_click(clicked(action))
 
     def _usual_risks(self, before: str) -> None:
         """The usual risks of the other aim, unless somebody set their own."""
@@ -292,7 +295,3 @@ class TastePanel(SeenFirst):
         self._quiet = True
         control.value = value
         self._quiet = False
-
-
-def _clicked(action: Callable[[], None]) -> Callable[[Any], None]:
-    return lambda _button: action()
