@@ -177,11 +177,11 @@ def _now(formula: Formula, what: str) -> float:
 
 
 def _target(what: str, before: float, to: float | None, by: float | None) -> float:
-    if (to is None) == (by is None):
-        raise FormulaError("give either a new percentage (to) or a step (by)")
     given = by if to is None else to
+    if given is None or None not in (to, by):
+        raise FormulaError("give either a new percentage (to) or a step (by)")
     try:
-        target = float(given or 0) + (before if to is None else 0)
+        target = float(given) + (before if to is None else 0)
     except (TypeError, ValueError):
         raise FormulaError(
             f"{what} cannot be moved to or by {given!r:.40}; give a number, percent of "

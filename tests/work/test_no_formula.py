@@ -56,7 +56,7 @@ def test_pairs_that_are_none_are_refused(pairs: Any, said: str) -> None:
         Formula.from_pairs(pairs)
 
 
-@pytest.mark.parametrize("given", ["soon", [1.5]])
+@pytest.mark.parametrize("given", ["soon", "", [1.5], []])
 @pytest.mark.parametrize("way", ["to", "by"])
 def test_a_percentage_that_is_no_number_is_refused(way: str, given: Any) -> None:
     with pytest.raises(BakelabError, match="give a number, percent of the flour"):
