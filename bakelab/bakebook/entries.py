@@ -17,7 +17,6 @@ from sqlalchemy import (
     select,
     update,
 )
-from sqlalchemy.dialects import postgresql, sqlite
 
 from bakelab.bakebook.tables import BAKES, ENTRIES, FORMULAS, HISTORY, HOUSE_THINGS
 from bakelab.errors import BookError, ConflictError, UnknownEntryError
@@ -139,7 +138,11 @@ def change(
 def insert_new(db: Connection, table: Table) -> Insert:
     """An insert that leaves alone what another writer put there first."""
     if db.dialect.name == "sqlite":
+        from sqlalchemy.dialects import sqlite
+
         return sqlite.insert(table).on_conflict_do_nothing()
+    from sqlalchemy.dialects import postgresql
+
     return postgresql.insert(table).on_conflict_do_nothing()
 
 

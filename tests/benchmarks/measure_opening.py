@@ -11,6 +11,7 @@ import argparse
 import sys
 import tempfile
 import time
+from contextlib import closing
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -86,7 +87,8 @@ def main() -> None:
     python = asked.parse_args().python
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
         lab = Lab(Path(folder), python=python)
-        write_demo_book(lab.book.with_name(DEMO_NAME)).close()
+        with closing(write_demo_book(lab.book.with_name(DEMO_NAME))) as book:
+            book.bakes(newest=1)
         browser = playwright.chromium.launch(
             executable_path=find_chromium(), args=list(CHROMIUM_OPTIONS)
         )

@@ -16,7 +16,7 @@ from bakelab.charts import (
     surface_chart,
     variant_grid,
 )
-from bakelab.charts.variant_grid import MOST_SHOWN
+from bakelab.charts.grid import MOST_SHOWN
 from bakelab.comparing import (
     ComparisonError,
     against,

@@ -1,7 +1,7 @@
 """Which book a panel opens: the user's own, else a copy of the invented one."""
 
 import os
-from contextlib import suppress
+from contextlib import closing, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -54,8 +54,9 @@ def demo_book() -> "BakeBook":
 def demo_book_in_time(notebooks: Path) -> None:
     """Make the copy of the demo book while a lab starts, if a panel would open it.
 
-    What hinders it is said by the panel, where it can be mended. A relative
-    `BAKELAB_BOOK` is left to the panel, which looks from another folder.
+    With the numbers that follow from its bakes. What hinders it is said by the panel,
+    where it can be mended. A relative `BAKELAB_BOOK` is left to the panel, which looks
+    from another folder.
     """
     from bakelab.bakebook.place import BOOK_FILE, locate
 
@@ -65,7 +66,8 @@ def demo_book_in_time(notebooks: Path) -> None:
         own = locate().path
         beside = notebooks / BOOK_FILE
         if own is not None and not own.exists() and not beside.exists():
-            demo_book().close()
+            with closing(demo_book()) as book:
+                book.bakes(newest=1)
 
 
 def is_demo(book: "BakeBook") -> bool:
