@@ -1,12 +1,11 @@
 """The lab's notebooks as pages without code, through voila (an extra)."""
 
 import importlib.util
-import os
 import subprocess
 import sys
 from pathlib import Path
 
-from bakelab.cli.lab import lab_folder
+from bakelab.cli.lab import jupyter_environment, lab_folder
 from bakelab.errors import ReadError
 
 __all__ = ["app_command", "app_environment", "open_app"]
@@ -43,5 +42,4 @@ def app_command(folder: Path, *, browser: bool, port: int | None) -> list[str]:
 
 def app_environment() -> dict[str, str]:
     """The environment with our page template, which fetches nothing."""
-    joined = os.pathsep.join(filter(None, (str(_DATA), os.environ.get("JUPYTER_PATH"))))
-    return {**os.environ, "JUPYTER_PATH": joined}
+    return jupyter_environment("JUPYTER_PATH", _DATA)

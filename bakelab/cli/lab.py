@@ -9,10 +9,18 @@ from threading import Thread
 
 from bakelab.errors import ReadError
 
-__all__ = ["FIRST_NOTEBOOK", "lab_folder", "new_lab", "notebooks_path", "open_lab"]
+__all__ = [
+    "FIRST_NOTEBOOK",
+    "jupyter_environment",
+    "lab_folder",
+    "new_lab",
+    "notebooks_path",
+    "open_lab",
+]
 
 FIRST_NOTEBOOK = "1-fit-a-recipe-to-my-pan.ipynb"
 _OWN_FOLDER = "bakelab-lab"
+_NO_NEWS = Path(__file__).with_name("jupyter_config")
 
 
 def notebooks_path() -> Path:
@@ -83,11 +91,22 @@ def open_lab(*, browser: bool = True, port: int | None = None) -> int:
     command += [] if port is None else [f"--ServerApp.port={port}"]
     if hasattr(os, "geteuid") and os.geteuid() == 0:
         command.append("--allow-root")
+    environment = jupyter_environment("JUPYTER_CONFIG_PATH", _NO_NEWS)
     Thread(target=_prepare, args=(folder,), daemon=True).start()
     try:
-        return subprocess.call(command, cwd=folder, env=_environment())
+        return subprocess.call(command, cwd=folder, env=environment)
     except KeyboardInterrupt:
         return 0
+
+
+def jupyter_environment(variable: str, ours: Path) -> dict[str, str]:
+    """The environment for a server of notebooks.
+
+    With a folder of ours first in `variable`, one of Jupyter's search paths, and
+    with the whole address of the book: notebooks run in folders of their own.
+    """
+    joined = os.pathsep.join(filter(None, (str(ours), os.environ.get(variable))))
+    return {**os.environ, **_whole_address(), variable: joined}
 
 
 def _prepare(folder: Path) -> None:
@@ -107,9 +126,8 @@ def _make_book(path: Path) -> bool:
     return True
 
 
-def _environment() -> dict[str, str]:
-    """The environment with our settings for JupyterLab added: no news box."""
-    ours = str(Path(__file__).with_name("jupyter_config"))
-    others = os.environ.get("JUPYTER_CONFIG_PATH", "")
-    joined = os.pathsep.join(p for p in (ours, others) if p)
-    return {**os.environ, "JUPYTER_CONFIG_PATH": joined}
+def _whole_address() -> dict[str, str]:
+    address = os.environ.get("BAKELAB_BOOK", "")
+    if not address.strip() or "://" in address:
+        return {}
+    return {"BAKELAB_BOOK": str(Path(address).expanduser().absolute())}

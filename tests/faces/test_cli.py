@@ -1,6 +1,7 @@
 """The command line: documented keys, exit codes, one sentence on errors."""
 
 import json
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -8,7 +9,12 @@ from pathlib import Path
 import pytest
 
 from bakelab.cli import main
-from bakelab.cli.lab import FIRST_NOTEBOOK, new_lab, notebooks_path
+from bakelab.cli.lab import (
+    FIRST_NOTEBOOK,
+    jupyter_environment,
+    new_lab,
+    notebooks_path,
+)
 
 LOAF = """Tin loaf
 
@@ -229,3 +235,20 @@ def test_a_text_without_an_ingredient_is_a_finding(
     (tmp_path / "hello.md").write_text("hello world\n")
     assert main(["read", str(tmp_path / "hello.md")]) == 1
     assert "No ingredient line was found" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("address", "told"),
+    [("kitchen/book.sqlite", "{here}/kitchen/book.sqlite"), ("/a.sqlite", "/a.sqlite"),
+     ("postgresql://baker@host/book", "postgresql://baker@host/book"), (" ", " ")],
+)  # fmt: skip
+def test_a_lab_has_the_book_that_the_command_has(
+    address: str, told: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Notebooks run in their own folders: a relative address would be another file."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("BAKELAB_BOOK", address)
+    monkeypatch.setenv("JUPYTER_PATH", "/others")
+    given = jupyter_environment("JUPYTER_PATH", Path("/ours"))
+    assert given["BAKELAB_BOOK"] == told.format(here=tmp_path)
+    assert given["JUPYTER_PATH"] == f"/ours{os.pathsep}/others"

@@ -1,6 +1,5 @@
 """Which book a panel opens: the user's own, else a copy of the invented one."""
 
-import os
 from contextlib import closing, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -55,13 +54,10 @@ def demo_book_in_time(notebooks: Path) -> None:
     """Make the copy of the demo book while a lab starts, if a panel would open it.
 
     With the numbers that follow from its bakes. What hinders it is said by the panel,
-    where it can be mended. A relative `BAKELAB_BOOK` is left to the panel, which looks
-    from another folder.
+    where it can be mended.
     """
     from bakelab.bakebook.place import BOOK_FILE, locate
 
-    if not Path(os.environ.get("BAKELAB_BOOK") or "/").expanduser().is_absolute():
-        return
     with suppress(BakelabError):
         own = locate().path
         beside = notebooks / BOOK_FILE
