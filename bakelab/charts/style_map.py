@@ -1,6 +1,7 @@
 """Where a formula stands among the styles: hydration against fat and sugar."""
 
-from typing import TYPE_CHECKING
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
@@ -15,7 +16,7 @@ __all__ = ["MAP_COLUMNS", "style_map"]
 MAP_COLUMNS = ("name", "what", "hydration_pct", "rich_pct")
 _KINDS = ("style", "parent", "now")
 _SHAPES = ("circle", "diamond", "cross")
-_KEY = "Circles: an example of each style; diamond: the parent; cross: your dough"
+_KEY = "Circles: styles, named when pointed at; diamond: the parent; cross: your dough"
 
 
 def style_map(frame: pd.DataFrame, *, ink: str = "currentColor") -> "alt.Chart":
@@ -32,15 +33,19 @@ def style_map(frame: pd.DataFrame, *, ink: str = "currentColor") -> "alt.Chart":
     Returns
     -------
     alt.Chart
-        Shapes as well as colours tell the three kinds apart; hover to read.
+        Shapes as well as colours tell the three kinds apart; each point says what
+        it is when it is pointed at.
     """
     import altair as alt
 
     require_columns(frame, MAP_COLUMNS, of="table of formulas")
     colours = [PALETTE["steam"], PALETTE["crust"], PALETTE["berry"]]
     kinds = list(_KINDS)
+    said = [_said(row) for row in frame.to_dict("records")]
     chart: alt.Chart = (
-        alt.Chart(frame, title=alt.Title("Among the styles", subtitle=_KEY))
+        alt.Chart(
+            frame.assign(said=said), title=alt.Title("Among the styles", subtitle=_KEY)
+        )
         .mark_point(filled=True, size=90, opacity=0.9)
         .encode(
             alt.X("hydration_pct:Q")
@@ -50,15 +55,17 @@ def style_map(frame: pd.DataFrame, *, ink: str = "currentColor") -> "alt.Chart":
             alt.Shape("what:N").title(None).scale(domain=kinds, range=list(_SHAPES)),
             alt.Color("what:N").legend(None).scale(domain=kinds, range=colours),
             alt.Size("what:N").scale(domain=kinds, range=[70, 150, 190]),
-            tooltip=[
-                alt.Tooltip("name:N", title="Formula"),
-                alt.Tooltip(
-                    "hydration_pct:Q", title="True hydration (%)", format=".1f"
-                ),
-                alt.Tooltip("rich_pct:Q", title="Fat + sugar (%)", format=".1f"),
-            ],
+            alt.Tooltip("said:N"),
+            alt.Description("said:N"),
         )
         .properties(width=460, height=250)
         .configure(**altair_config(ink=ink))
     )
     return chart
+
+
+def _said(point: Mapping[Any, Any]) -> str:
+    return (
+        f"{point['name']}: true hydration {point['hydration_pct']:.1f} %, "
+        f"fat + sugar {point['rich_pct']:.1f} %"
+    )

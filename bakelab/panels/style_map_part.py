@@ -5,8 +5,10 @@ from typing import Any
 import ipywidgets as widgets
 
 from bakelab.formula import Formula
+from bakelab.panels.layout import set_html
 from bakelab.panels.parts import kernel_loop
 from bakelab.panels.ratio_answer import map_frame
+from bakelab.panels.svg import pointed_at, svg_of
 
 __all__ = ["StyleMapPart"]
 
@@ -18,13 +20,11 @@ class StyleMapPart:
 
     Attributes
     ----------
-    chart : altair.JupyterChart or None
-    view : widget
+    view : HTML
     """
 
     def __init__(self) -> None:
-        self.chart: Any = None
-        self.view = widgets.VBox()
+        self.view = widgets.HTML()
         self._timer: Any = None
 
     def soon(self, formula: Formula, parent: Formula) -> None:
@@ -38,15 +38,7 @@ class StyleMapPart:
 
     def draw(self, formula: Formula, parent: Formula) -> None:
         """Draw it now."""
-        import altair as alt
-
         from bakelab.charts import style_map
 
-        chart = style_map(map_frame(formula, parent))
-        if self.chart is None:
-            alt.JupyterChart.enable_offline()
-            options = {"renderer": "svg", "actions": False}
-            self.chart = alt.JupyterChart(chart, embed_options=options)
-            self.view.children = (self.chart,)
-        else:
-            self.chart.chart = chart
+        drawn = style_map(map_frame(formula, parent))
+        set_html(self.view, pointed_at(svg_of(drawn)))

@@ -1,11 +1,13 @@
 """A chart as SVG text inside a panel: fast, offline, in the page's own ink."""
 
+import re
 from functools import cache
 from threading import Thread
 from typing import Any
 
-__all__ = ["get_ready", "show_svg", "svg_of", "svg_text"]
+__all__ = ["get_ready", "pointed_at", "show_svg", "svg_of", "svg_text"]
 
+_MARK = re.compile(r'<path aria-label="([^"]*)" role="graphics-symbol"([^>]*)/>')
 # A title may be wider than its chart.
 _WIDE_FONTS = '<svg style="overflow:visible;max-width:100%;height:auto" '
 
@@ -26,6 +28,12 @@ def svg_of(chart: Any) -> str:
     """The SVG of an Altair chart, in a box that scrolls where it is narrow."""
     seen = svg_text(chart).replace("<svg ", _WIDE_FONTS, 1)
     return f'<div class="bakelab-strips" tabindex="0">{seen}</div>'
+
+
+def pointed_at(svg: str) -> str:
+    """The same drawing, whose marks say what they are when they are pointed at."""
+    named = r'<path aria-label="\1" role="graphics-symbol"\2><title>\1</title></path>'
+    return _MARK.sub(named, svg)
 
 
 def svg_text(chart: Any) -> str:

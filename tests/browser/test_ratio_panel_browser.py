@@ -48,6 +48,15 @@ def test_opening_the_panel_moves_nothing(page: Any) -> None:
     assert set(changes) == {"same"}
 
 
+def test_each_point_of_the_map_says_what_it_is(page: Any) -> None:
+    point = page.locator(".bakelab-panel path title", has_text="Brioche").first
+    point.wait_for(state="attached")
+    assert re.fullmatch(
+        r".*Brioche.*: true hydration [\d.]+ %, fat \+ sugar [\d.]+ %",
+        point.text_content(),
+    )
+
+
 def test_the_salt_by_arrow_keys_and_back(page: Any) -> None:
     before = _salt(page)
     page.locator(SALT).focus()

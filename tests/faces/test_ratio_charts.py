@@ -8,6 +8,7 @@ import pytest
 from bakelab.charts import band_strips, style_map, timeline
 from bakelab.errors import FormulaError
 from bakelab.formula import Formula
+from bakelab.panels.svg import pointed_at, svg_text
 from bakelab.ranges import against_ranges
 
 BREAD = Formula.from_pairs(
@@ -78,24 +79,25 @@ def test_a_missing_column_is_said() -> None:
         style_map(pd.DataFrame({"name": ["a"]}))
 
 
-def test_the_map_names_its_axes_with_units_and_has_shapes() -> None:
+def test_the_map_names_its_axes_with_units_and_its_points() -> None:
     frame = pd.DataFrame(
         {
-            "name": ["White pan bread", "mine"],
+            "name": ["White pan bread", "a <b>"],
             "what": ["style", "now"],
             "hydration_pct": [64.0, 70.0],
             "rich_pct": [6.0, 4.0],
         }
     )
-    drawn = style_map(frame).to_dict()["encoding"]
+    chart = style_map(frame)
+    drawn = chart.to_dict()["encoding"]
     assert drawn["x"]["title"] == "True hydration (% of flour)"
     assert drawn["y"]["title"] == "Fat + sugar (% of flour)"
     assert drawn["shape"]["field"] == "what"
-    assert {t["field"] for t in drawn["tooltip"]} == {
-        "name",
-        "hydration_pct",
-        "rich_pct",
-    }
+    said = "a &lt;b&gt;: true hydration 70.0 %, fat + sugar 4.0 %"
+    points = pointed_at(svg_text(chart))
+    assert points.count("<title>") == 2
+    assert f"<title>{said}</title></path>" in points
+    ElementTree.fromstring(points)
 
 
 def test_the_timeline_names_its_axis_and_keeps_the_order() -> None:
