@@ -41,7 +41,8 @@ def fit_file(options: argparse.Namespace) -> int:
         data = {**fitted_dict(recipe, fitted, weighed, left_out), "bake": list(bake)}
         print(json.dumps(data, ensure_ascii=False, indent=1))
     else:
-        print("\n".join(_shown(fitted, weighed, left_out, bake)))
+        notes = (*recipe.remarks, *left_out)
+        print("\n".join(_shown(fitted, weighed, notes, bake)))
     return int(bool(left_out))
 
 
@@ -156,7 +157,7 @@ def _save(
 def _shown(
     fitted: Fitted,
     weighed: Weighed,
-    left_out: tuple[str, ...],
+    notes: tuple[str, ...],
     bake: tuple[str, ...],
 ) -> Iterator[str]:
     formula = fitted.formula
@@ -174,7 +175,7 @@ def _shown(
     yield ""
     yield from (f"- {step}" for step in fitted.working)
     yield from (f"oven: {text}" for text in bake)
-    yield from (f"! {text}" for text in (*left_out, *fitted.remarks, *weighed.remarks))
+    yield from (f"! {text}" for text in (*notes, *fitted.remarks, *weighed.remarks))
     yield from (
         f"Assumed: {a.subject}: {a.value} ({a.basis})" for a in formula.assumptions
     )
@@ -182,11 +183,16 @@ def _shown(
 
 def _weights(weighed: Weighed) -> Iterator[str]:
     yield f"{'weigh':>10}  {'% of flour':>10}  {'rounding':>10}  ingredient"
+    stage = ""
+    several = len(weighed.formula.stages) > 1
     for row, pct in zip(
         weighed.frame.to_dict("records"),
         weighed.formula.frame["bakers_pct"],
         strict=True,
     ):
+        if several and row["stage"] != stage:
+            stage = row["stage"]
+            yield f"{stage[:1].upper()}{stage[1:]}"
         yield (
             f"{row['weigh_g']:>8.10g} g  {pct:>10.1f}  {row['off_pct']:>+8.1f} %  "
             f"{row['label']}"

@@ -2,6 +2,7 @@
 
 import argparse
 import json
+import re
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -10,6 +11,9 @@ from bakelab.errors import ReadError
 from bakelab.reading import Line, Recipe, read_recipe
 
 __all__ = ["read", "recipe_of", "shown"]
+
+_CELSIUS = re.compile(r"(\d+) °C")
+_STEP_F = 5  # common practice, no source
 
 
 def read(options: argparse.Namespace) -> int:
@@ -61,11 +65,17 @@ def _line(line: Line) -> str:
     return f"{text}\n{'':<35}({line.remark})" if line.remark else text
 
 
+def _with_fahrenheit(match: re.Match[str]) -> str:
+    """`190 °C (about 375 °F)`: dials are marked in steps of 5 °F, or 25."""
+    dial_f = _STEP_F * round((float(match[1]) * 1.8 + 32) / _STEP_F)
+    return f"{match[0]} (about {dial_f} °F)"
+
+
 def _facts(recipe: Recipe) -> Iterator[str]:
     if recipe.pan is not None:
         yield f"Pan: {recipe.pan.describe()}"
     if recipe.oven_c is not None:
-        yield f"Oven: {recipe.oven_c:.0f} °C ({recipe.oven_c * 1.8 + 32:.0f} °F)"
+        yield f"Oven: {_CELSIUS.sub(_with_fahrenheit, recipe.oven)}"
     if recipe.bake_minutes is not None:
         low, high = recipe.bake_minutes
         yield f"Time: {low:g} min" if low == high else f"Time: {low:g}-{high:g} min"

@@ -4,7 +4,7 @@ from bakelab.errors import BakelabError
 from bakelab.oven.estimate import estimate_bake
 from bakelab.oven.result import BakeEstimate
 from bakelab.scaling import Fitted
-from bakelab.units import Q_, in_unit, quantity
+from bakelab.units import Q_, in_unit
 
 __all__ = ["bake_sentences", "estimate_fitted"]
 
@@ -35,7 +35,7 @@ def estimate_fitted(fitted: Fitted, *, samples: int = _QUICK_SAMPLES) -> BakeEst
         formula,
         from_pan=old,
         to_pan=fitted.to_pans[0],
-        oven=quantity(formula.oven, dimension="[temperature]"),
+        oven=formula.oven,
         bake_minutes=formula.bake_minutes,
         from_dough=Q_(formula.dough_g / old.count, "g"),
         to_dough=Q_(share, "g"),

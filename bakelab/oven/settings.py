@@ -37,6 +37,11 @@ counts nothing, glass 5 mm, stoneware 8 mm.
 _TEMPERATURE = re.compile(
     r"(?<![\w.,])[-+]?\d+(?:[.,]\d+)?\s*(?:°\s*|degrees?\s*)?[CF]\b", re.I
 )
+_LATER = re.compile(
+    r"\bfrom\s+(\d+(?:[.,]\d+)?)\s*min\w*\s+"
+    r"(\d+(?:[.,]\d+)?\s*(?:°\s*|degrees?\s*)?[CF]\b)",
+    re.I,
+)
 
 
 @dataclass(frozen=True)
@@ -122,7 +127,8 @@ def oven(
     Parameters
     ----------
     setting : Quantity, str or Oven
-        The temperature of the setting. In text, "fan" and "stone" count.
+        The temperature of the setting. In text, "fan" and "stone" count, and
+        changes such as ``"250 °C, from 10 min 200 °C"``.
     fan, stone : bool, optional
         Moved air; a hot floor under the pan.
     steam : Quantity, [time], optional
@@ -207,9 +213,17 @@ def _read(setting: Quantity | str) -> Oven:
             f"no oven temperature in {setting.strip()[:40]!r}; "
             "write one such as 180 °C or 350 F"
         )
-    text = re.sub(r"(?i)degrees?\s*", "", found.group())
-    air_c = in_unit(quantity(text, dimension="[temperature]"), "degC", "oven")
+    air_c = _celsius(found.group())
     words = setting.casefold()
     fan = any(word in words for word in ("fan", "umluft", "heißluft", "tournante"))
     stone = any(word in words for word in ("stone", "hot floor", "stein", "sole"))
-    return Oven(air_c, fan=fan, stone=stone)
+    later = tuple(
+        (float(m[1].replace(",", ".")), _celsius(m[2]))
+        for m in _LATER.finditer(setting)
+    )
+    return Oven(air_c, fan=fan, stone=stone, later=later)
+
+
+def _celsius(text: str) -> float:
+    bare = re.sub(r"(?i)degrees?\s*", "", text)
+    return in_unit(quantity(bare, dimension="[temperature]"), "degC", "oven")

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from bakelab.errors import PanError
+from bakelab.pans.capacity import Told, capacity_told
 from bakelab.pans.draft import Draft, finish
 from bakelab.pans.pan import Pan
 from bakelab.pans.spec_reader import draft_of
@@ -83,6 +85,9 @@ def _shown(text: str) -> str:
 def _from_prose(text: str, draft: Draft) -> Pan:
     from bakelab.pans.phrases import pan_in_text
 
+    told = capacity_told(text)
+    if told is not None:
+        return _measured(text, told)
     mentions = pan_in_text(text)
     if len(mentions) == 1 or (mentions and mentions[0].certain):
         return mentions[0].pan
@@ -91,3 +96,14 @@ def _from_prose(text: str, draft: Draft) -> Pan:
         f"{_shown(text)} is not a pan{doubt}; write shape, measures and unit, "
         "such as 'loaf 9 x 5 x 3 in' or 'round 20 x 5 cm'"
     )
+
+
+def _measured(text: str, told: Told) -> Pan:
+    """The pan with its capacity as a bare size beside the noun."""
+    try:
+        return replace(pan(f"{told.rest} {told.capacity_cm3!r} ml"), text=text.strip())
+    except PanError:
+        raise PanError(
+            f"{_shown(text)} says what the pan holds, but {_shown(told.rest)} is not "
+            "understood; write both, such as 'loaf, holds 1600 g water at 20 C'"
+        ) from None

@@ -96,6 +96,7 @@ def _is_count(draft: Draft, group: Group, found: list[Token], j: int) -> bool:
     return j < len(found) and (
         found[j].text in SHAPE_WORDS
         or found[j].text in PLAIN
+        or found[j].text in SIZE_WORDS
         or found[j].kind == "num"
         or found[j].text == "joined"
     )

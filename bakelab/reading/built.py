@@ -1,11 +1,14 @@
 """What a recipe lists twice: a preferment of its own list, an overall formula."""
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import cache
 
 from bakelab.formula.contents import contents
 from bakelab.reading.headings import heading
 from bakelab.reading.model import Line
+from bakelab.reading.vocabulary import LANGUAGES, phrase_pattern, word_rows
 
 __all__ = ["OVERALL", "counted_once", "made_above"]
 
@@ -14,30 +17,33 @@ _BUILT = ("sponge", "poolish", "biga", "preferment", "starter", "scald", "soaker
 _MAY_BE_BUILT = ("starter", "inclusion", "other", "")
 _ALL = 0.95  # of what a list makes is all of it; the rest sticks to the bowl; our own
 _IN_DOUGH = ("read", "doubt")
+_EDGE = " .,;:()[]*-–"
 
 
 def counted_once(lines: Sequence[Line]) -> list[Line]:
     """The lines with nothing in the dough twice, and why a line is left out.
 
-    `200 g levain` under a list of the levain's own parts is not added to
-    them. Where less is used than the list makes, the line counts, with the
-    hydration of that list, and the list does not. An overall formula beside
-    the lists of its stages is left out.
+    `200 g levain` or `all of the levain` under a list of the levain's own
+    parts is not added to them. Where less is used than the list makes, the
+    line counts, with the hydration of that list, and the list does not. An
+    overall formula beside the lists of its stages is left out.
     """
     out = _overall_left_out(list(lines))
     for index, line in enumerate(out):
-        stage = made_above(line, out)
-        if stage is None or line.mass_g is None:
+        whole = _all_of(line, out)
+        stage = whole or made_above(line, out)
+        if stage is None or (line.mass_g is None and not whole):
             continue
         places = [i for i, ln in enumerate(out) if ln.stage == stage and _weighed(ln)]
         made_g = sum(out[i].mass_g or 0.0 for i in places)
-        if line.role != "starter" or line.mass_g >= _ALL * made_g:
+        used_g = made_g if line.mass_g is None else line.mass_g
+        if line.role != "starter" or used_g >= _ALL * made_g:
             remark = f"made in the list of the {stage}, {made_g:.4g} g: counted there"
             out[index] = replace(line, state="not in dough", remark=remark)
             continue
         parts = [out[i] for i in places]
         remark = (
-            f"makes {made_g:.4g} g, of which {line.mass_g:.4g} g go into the dough: "
+            f"makes {made_g:.4g} g, of which {used_g:.4g} g go into the dough: "
             "that line counts"
         )
         for i in places:
@@ -66,6 +72,34 @@ def made_above(line: Line, lines: Sequence[Line]) -> str | None:
         if named and len(parts) > 1:
             return stage
     return None
+
+
+def _all_of(line: Line, lines: Sequence[Line]) -> str | None:
+    """The stage that a line without an amount uses up: `all of the poolish`."""
+    if line.state not in (*_IN_DOUGH, "unread") or line.low is not None:
+        return None
+    if line.mass_g is not None or line.bakers_pct is not None:
+        return None
+    bare = " ".join(_whole_words().sub(" ", line.text.casefold()).split())
+    bare = bare.strip(_EDGE)
+    opened = heading(bare)
+    exact = opened is not None and opened.word == bare
+    for stage in dict.fromkeys(ln.stage for ln in lines):
+        own = heading(stage)
+        if stage == line.stage or own is None or own.value not in _BUILT:
+            continue
+        same = exact and opened is not None and opened.value == own.value
+        parts = [ln for ln in lines if ln.stage == stage and _weighed(ln)]
+        if len(parts) > 1 and (same or bare == stage.casefold()):
+            return stage
+    return None
+
+
+@cache
+def _whole_words() -> re.Pattern[str]:
+    """Words around a preferment that leave it whole: `all of the`, `ripe`."""
+    rows = (r for language in LANGUAGES for r in word_rows(language))
+    return phrase_pattern(w for r in rows if r["kind"] == "all of" for w in r["words"])
 
 
 def _weighed(line: Line) -> bool:

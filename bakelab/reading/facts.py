@@ -4,7 +4,16 @@ import re
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
-__all__ = ["bake_minutes", "oven_c", "stated_yield"]
+__all__ = [
+    "bake_minutes",
+    "bake_part",
+    "clauses",
+    "duration",
+    "oven_c",
+    "says_bake",
+    "settings",
+    "stated_yield",
+]
 
 _TEMPERATURE = re.compile(
     r"(?P<low>\d{2,3})\s*(?:°|º|degrees?|deg\.?)?\s*(?:[CF]\b)?\s*"
@@ -49,9 +58,14 @@ _TAKES = re.compile(r"(?i)\b(takes?|dauert|prend|about|around|check\w*|should)\b
 _THEN = re.compile(
     r"(?i)\b(then|another|more|further|uncovered|remove the lid|lid off|"
     r"without the lid|"
-    r"reduce|lower|turn (?:it |the oven )?down|continue|weitere|weiter|dann|noch|"
-    r"danach|"
-    r"fertig|puis|encore|ensuite|baisser|après)\b"
+    r"reduce|lower|turn (?:it |the oven )?down|turn down|continue|weitere|weiter|"
+    r"dann|noch|"
+    r"danach|zurück\w*|reduzier\w*|(?:he)?runter\w*|senken|"
+    r"fertig|puis|encore|ensuite|baisser|réduire|après)\b"
+)
+_PASSED = re.compile(
+    r"(?i)\b(?:after|nach|après)\s+(?:the\s+first\s+|(?:den\s+)?ersten\s+)?"
+    r"\d{1,3}\s*(?:min\w*|mn\b)"
 )
 _NOT_BAKE = re.compile(
     r"(?i)\b(cool\w*|rest(?:s|ed|ing)?|rise[sn]?|rising|proof\w*|prove[sd]?|proving|"
@@ -106,10 +120,10 @@ def oven_c(texts: Iterable[str]) -> float | None:
     of a loaf, water and proofing are not oven settings.
     """
     fan: float | None = None
-    for clause in _clauses(texts):
+    for clause in clauses(texts):
         if not _OVEN.search(clause) and not _GAS.search(clause):
             continue
-        for value, is_fan in _settings(clause):
+        for value, is_fan in settings(clause):
             if not is_fan:
                 return round(value, 1)
             fan = round(value, 1) if fan is None else fan
@@ -118,14 +132,14 @@ def oven_c(texts: Iterable[str]) -> float | None:
 
 def _plain_setting(texts: Iterable[str]) -> float | None:
     """A lone hot temperature such as `180 °C` on a line of facts."""
-    for clause in _clauses(texts):
-        for value, is_fan in _settings(clause):
+    for clause in clauses(texts):
+        for value, is_fan in settings(clause):
             if not is_fan and not _CORE.search(clause):
                 return round(value, 1)
     return None
 
 
-def _settings(clause: str) -> list[tuple[float, bool]]:
+def settings(clause: str) -> list[tuple[float, bool]]:
     """Oven settings of a clause: °C, and whether for a fan oven."""
     if not _DIGIT.search(clause):
         return []
@@ -159,38 +173,60 @@ def bake_minutes(
         return found
     for kind, text in facts:
         if kind == "bake":
-            return _duration(text) or _bare_minutes(text)
+            return duration(text) or _bare_minutes(text)
     return _said_minutes(method, _COOK)
 
 
 def _said_minutes(
     method: Sequence[str], verbs: re.Pattern[str]
 ) -> tuple[float, float] | None:
-    for clause in _clauses(method):
+    for clause in clauses(method):
         whole = _IN_ALL.search(clause) if _may_last(clause) else None
         if whole is not None and (verbs.search(clause) or _is_hot(clause)):
             near = clause[max(0, whole.start() - 26) : whole.start()]
-            part = _duration(clause[whole.start() :]) or _duration(near)
+            part = duration(clause[whole.start() :]) or duration(near)
             if part is not None:
                 return part
-    low = high = 0.0
+    low = high = passed = 0.0
     baking = waiting = False
-    for clause in _clauses(method):
+    for clause in clauses(method):
         after_bake = baking and bool(_THEN.search(clause))
         says_bake = bool(verbs.search(clause)) or _is_hot(clause)
         says_bake = says_bake or (waiting and bool(_TAKES.search(clause)))
-        part = _duration(_bake_part(clause)) if _may_last(clause) else None
+        part = duration(bake_part(_still_to_come(clause, baking=baking)))
+        if part is None and says_bake and not baking:
+            passed = max(passed, _passed(clause))
         waiting = part is None and says_bake
         if part is None or not (says_bake or after_bake):
             continue
         if baking and not _THEN.search(clause):
             continue
-        low, high, baking = low + part[0], high + part[1], True
+        low, high = low + passed + part[0], high + passed + part[1]
+        baking, passed = True, 0.0
     return (low, high) if baking else None
 
 
+def _still_to_come(clause: str, *, baking: bool) -> str:
+    """`after 10 minutes reduce …` alone tells no time to add to a bake."""
+    rest = _PASSED.sub(" ", clause)
+    turned = _THEN.search(clause) and duration(bake_part(rest)) is None
+    return rest if baking or turned else clause
+
+
+def _passed(clause: str) -> float:
+    """Minutes gone by when a clause turns the oven, without more of the bake."""
+    told = _PASSED.search(clause)
+    span = None if told is None else duration(told.group())
+    return 0.0 if span is None else span[0]
+
+
+def says_bake(clause: str) -> bool:
+    """Whether a clause tells of the bake itself."""
+    return bool(_BAKE.search(clause)) or _is_hot(clause)
+
+
 def _is_hot(clause: str) -> bool:
-    return any(value >= 150 for value, _ in _settings(clause))
+    return any(value >= 150 for value, _ in settings(clause))
 
 
 def _bare_minutes(text: str) -> tuple[float, float] | None:
@@ -201,14 +237,14 @@ def _bare_minutes(text: str) -> tuple[float, float] | None:
     return minutes, minutes
 
 
-def _bake_part(clause: str) -> str:
+def bake_part(clause: str) -> str:
     """The clause without its parts on cooling, resting and preheating."""
     parts = re.split(r",\s+|\band\b(?! a half)|\bund\b|\bet\b|\(|\)", clause)
     kept = [p for p in parts if not _NOT_BAKE.search(p)]
     return ", ".join(kept)
 
 
-def _duration(text: str) -> tuple[float, float] | None:
+def duration(text: str) -> tuple[float, float] | None:
     """All durations of a text added up, in minutes."""
     low = high = 0.0
     seen = False
@@ -254,7 +290,8 @@ def _number(text: str) -> float:
     return float(text)
 
 
-def _clauses(texts: Iterable[str]) -> Iterable[str]:
+def clauses(texts: Iterable[str]) -> Iterable[str]:
+    """The clauses of a text, its numbers in digits."""
     for text in texts:
         yield from _clauses_of(text[:20_000])
 

@@ -58,7 +58,8 @@ class Recipe:
 
     `formula` is None where no line could be weighed. `remarks` are
     sentences on the recipe as a whole. `market`, a key of `MARKETS`, is
-    what cups and spoons were taken to mean.
+    what cups and spoons were taken to mean. `oven` is the setting with its
+    changes in words, such as `250 °C, from 10 min 200 °C`.
     """
 
     title: str
@@ -73,6 +74,7 @@ class Recipe:
     remarks: tuple[str, ...]
     method: str = ""
     market: str = "us"
+    oven: str = ""
 
     def by_state(self, state: State) -> tuple[Line, ...]:
         """The lines of one state, in the order of the recipe."""
@@ -88,6 +90,7 @@ class Recipe:
             "lines": [line.to_dict() for line in self.lines],
             "pan": None if self.pan is None else self.pan.to_dict(),
             "oven_c": self.oven_c,
+            "oven": self.oven,
             "bake_minutes": None
             if self.bake_minutes is None
             else list(self.bake_minutes),

@@ -20,6 +20,7 @@ from bakelab.reading.facts import bake_minutes, oven_c, stated_yield
 from bakelab.reading.language import guess_language
 from bakelab.reading.lines import lines_of
 from bakelab.reading.model import Line, Recipe
+from bakelab.reading.oven_changes import OvenChanges, oven_changes
 from bakelab.reading.parts import MOST_LINES, Parts, parts_of
 from bakelab.reading.saved import recipe_text, saved_formula_in
 from bakelab.reading.sources import source_text
@@ -101,7 +102,7 @@ def _check_choices(language: str | None, market: str | None) -> None:
 def recipe_from_lines(recipe: Recipe, lines: Sequence[Line]) -> Recipe:
     """The recipe with corrected lines, its formula worked out again."""
     formula, assumptions, remarks = _formula(
-        lines, recipe.title, recipe.language, recipe.pan, recipe.oven_c,
+        lines, recipe.title, recipe.language, recipe.pan, recipe.oven,
         recipe.bake_minutes, recipe.stated_yield,
     )  # fmt: skip
     kept = tuple(r for r in recipe.remarks if "is stated, but" not in r)
@@ -136,16 +137,34 @@ def _recipe(
     oven = oven_c([*parts.method, *told, parts.prose])
     minutes = bake_minutes([*(parts.method or [parts.prose])], parts.facts)
     makes = stated_yield([*texts, parts.prose], parts.facts)
+    turned = oven_changes(parts.method or [parts.prose], oven, minutes)
+    heat = "" if oven is None else turned.words(oven)
     formula, assumptions, more = _formula(
-        lines, parts.title, language, pan, oven, minutes, makes
+        lines, parts.title, language, pan, heat, minutes, makes
     )
+    if oven is not None:
+        more += _unplaced(oven, turned)
     if any(ln.assumed for ln in lines) or language != "en":
         assumptions.append(_market_note(market))
     final = _with_percent_masses(lines)
     return Recipe(
         parts.title, language, tuple(final), pan, oven, minutes, makes, formula,
         tuple(assumptions), (*remarks, *more), "\n".join(parts.method), market,
+        heat,
     )  # fmt: skip
+
+
+def _unplaced(first_c: float, turned: OvenChanges) -> list[str]:
+    """What is said where the text turns the oven at a time that it does not tell."""
+    if turned.unplaced_c is None:
+        return []
+    remark = (
+        f"the oven starts at {first_c:.0f} °C and is turned to "
+        f"{turned.unplaced_c:.0f} °C, but after how many minutes is not understood, "
+        "so only the first setting is kept; write 'after 10 minutes reduce to "
+        f"{turned.unplaced_c:.0f} °C'"
+    )
+    return [remark]
 
 
 def _with_percent_masses(lines: Sequence[Line]) -> list[Line]:
@@ -173,7 +192,7 @@ def _formula(
     title: str,
     language: str,
     pan: Pan | None,
-    oven: float | None,
+    oven: str,
     minutes: tuple[float, float] | None,
     makes: str,
 ) -> tuple[Formula | None, list[Assumption], list[str]]:
@@ -187,7 +206,7 @@ def _formula(
         title=title,
         stated_yield=makes,
         stated_pan=pan.text_spec if pan is not None and pan.has_volume else "",
-        oven=f"{oven:.0f} °C" if oven is not None else "",
+        oven=oven,
         bake_minutes=minutes,
         assumptions=tuple(assumptions),
         language=language,

@@ -84,11 +84,16 @@ def _is(line: str, key: str) -> bool:
 def _oven(formula: Formula) -> Iterator[str]:
     if not formula.oven and formula.bake_minutes is None:
         return
-    heat = f" at {formula.oven}" if formula.oven else ""
+    first, *later = formula.oven.split(", from ")
+    heat = f" at {first}" if formula.oven else ""
     time = ""
     if formula.bake_minutes is not None:
         low, high = formula.bake_minutes
         span = f"{low:g} to {high:g}" if low < high else f"{low:g}"
         time = f" for {span} minutes"
     yield ""
-    yield f"Bake{heat}{time}."
+    in_all = " in all" if later and time else ""
+    yield f"Bake{heat}{time}{in_all}."
+    for change in later:
+        minutes, _, setting = change.partition(" min ")
+        yield f"After {minutes} minutes turn down the oven to {setting}."

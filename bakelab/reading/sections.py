@@ -81,7 +81,7 @@ def _take(
         out.facts.append(fact)
     elif index not in state.stages and _is_head_title(out, state, line, opened):
         out.title = clean_line(plain.strip("# "))
-    elif opened is not None:
+    elif opened is not None and not _uses_stage(out, opened, lines, index):
         open_heading(out, state, opened, line, plain)
     else:
         _take_text(out, state, index, line, method_known=method_known)
@@ -130,6 +130,17 @@ def _is_head_title(
     alone = first and not line.rstrip().endswith(":") and not named
     batch = opened is not None and opened.kind == "batch" and state.batches > 1
     return bool(MARKDOWN.match(line)) or (alone and opened is not None and not batch)
+
+
+def _uses_stage(
+    out: Sections, opened: Heading, lines: Sequence[str], index: int
+) -> bool:
+    """A bare `Sauerteig` amid a list, below the list that makes it, is its use."""
+    around = (*lines[max(0, index - 1) : index], *lines[index + 1 : index + 2])
+    amid = len(around) == 2 and all(text.strip() for text in around)
+    bare = lines[index].strip().casefold() == opened.word
+    made = {item.stage for item in out.items[:-1]}
+    return opened.kind == "stage" and bare and amid and opened.stage in made
 
 
 def _is_title(out: Sections, state: State, line: str, plain: str) -> bool:

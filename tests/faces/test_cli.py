@@ -86,6 +86,26 @@ def test_fit_in_plain_words(loaf: str, capsys: pytest.CaptureFixture[str]) -> No
     assert "flour 800 g, dough 1368 g (times 2.000)" in shown
 
 
+def test_the_stages_and_the_turned_oven_are_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "rye.txt"
+    file.write_text(
+        "Poolish:\n100 g flour\n100 g water\n\nDough:\n400 g flour\nall the poolish\n"
+        "240 g water\n10 g salt\n\nMethod\nUse a 9 x 5 x 3 in loaf pan. Bake at 230 °C "
+        "for 10 minutes. Reduce to 190 °C and bake 30 minutes more.\n",
+        encoding="utf-8",
+    )
+    assert main(["fit", str(file), "--pan", "loaf 8.5 x 4.5 x 2.75 in"]) == 0
+    told = capsys.readouterr().out
+    rows = [line.split()[-1] for line in told.split("\n\n")[1].splitlines()[1:]]
+    assert rows == ["Poolish", "flour", "water", "Dough", "flour", "water", "salt"]
+    assert "oven: At 230 °C, from 10 min 190 °C: about" in told
+    assert main(["read", str(file)]) == 0
+    told = capsys.readouterr().out
+    assert "230 °C (about 445 °F), from 10 min 190 °C (about 375 °F)" in told
+
+
 @pytest.mark.parametrize(
     ("aim", "flour_g"),
     [

@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bakelab.errors import ReadError
+from bakelab.formula import formula_to_json
 from bakelab.reading import Recipe, read_recipe, recipe_from_lines
 
 PLAIN = """Harbour Loaf
@@ -389,3 +390,83 @@ def test_a_pan_on_a_line_of_its_own_is_the_pan_of_the_recipe():
     recipe = read_recipe(text)
     assert recipe.pan.text_spec == recipe.formula.stated_pan == "loaf 8 x 4 x 2.5 in"
     assert len(recipe.lines) == 2
+
+
+@pytest.mark.parametrize(
+    ("used", "total"),
+    [
+        ("all of the poolish", 861),
+        ("The poolish from above", 861),
+        ("tout le poolish", 861),
+        ("gesamter Poolish", 861),
+        ("Poolish", 861),
+        ("201 g poolish", 861),
+    ],
+)
+def test_a_preferment_named_in_the_dough_is_counted_once(used: str, total: int) -> None:
+    made = "Poolish:\n100 g flour\n100 g water\n1 g yeast\n\n"
+    recipe = read_recipe(f"{made}Dough:\n400 g flour\n{used}\n250 g water\n10 g salt\n")
+    assert recipe.formula is not None
+    assert recipe.formula.dough_g == total  # 100 + 100 + 1 + 400 + 250 + 10
+    assert recipe.formula.stages == ("poolish", "dough")
+    assert [ln.stage for ln in recipe.lines if ln.text == used] == ["dough"]
+    assert not recipe.by_state("doubt")
+    assert not recipe.by_state("unread")
+
+
+def test_a_part_of_a_preferment_stays_in_doubt() -> None:
+    text = "Poolish:\n100 g flour\n100 g water\n\nDough:\n400 g flour\nhalf the poolish"
+    assert [ln.text for ln in read_recipe(text).by_state("doubt")] == [
+        "half the poolish"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("method", "setting", "minutes"),
+    [
+        (
+            "Bei 250 °C anbacken, nach 10 Minuten auf 200 °C, insgesamt 60 Minuten.",
+            "250 °C, from 10 min 200 °C",
+            60,
+        ),
+        (
+            "Ofen auf 250 °C. Nach 10 Minuten auf 210 °C senken, 45 Minuten backen.",
+            "250 °C, from 10 min 210 °C",
+            55,
+        ),
+        (
+            "Bake at 450 F for 15 minutes, then reduce to 400 F for 25 minutes more.",
+            "232 °C, from 15 min 204 °C",
+            40,
+        ),
+        (
+            "Bake 40 minutes at 220 °C. After 10 minutes, lower to 200 °C.",
+            "220 °C, from 10 min 200 °C",
+            40,
+        ),
+        (
+            "Cuire 10 min à 240 °C puis baisser à 200 °C et poursuivre 30 min.",
+            "240 °C, from 10 min 200 °C",
+            40,
+        ),
+        ("Bake at 180 °C (350 °F) for 35 minutes.", "180 °C", 35),
+        ("Preheat to 200 °C (180 °C fan). Bake 30 minutes.", "200 °C", 30),
+    ],
+)
+def test_an_oven_that_is_turned_down(method: str, setting: str, minutes: int) -> None:
+    recipe = read_recipe(f"Ingredients\n500 g flour\n340 g water\n\nMethod\n{method}")
+    assert recipe.oven == setting
+    assert recipe.formula is not None
+    assert recipe.formula.oven == setting
+    assert recipe.bake_minutes == (minutes, minutes)
+    assert not recipe.remarks
+    again = read_recipe(formula_to_json(recipe.formula))
+    assert again.oven == setting
+    assert again.bake_minutes == (minutes, minutes)
+
+
+def test_an_oven_turned_down_at_a_time_that_is_not_told() -> None:
+    method = "Bei 250 °C fallend auf 200 °C 50 Minuten backen."
+    recipe = read_recipe(f"Zutaten\n500 g Mehl\n340 g Wasser\n\nZubereitung\n{method}")
+    assert recipe.oven == "250 °C"
+    assert "turned to 200 °C" in recipe.remarks[0]

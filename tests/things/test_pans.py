@@ -66,6 +66,40 @@ def test_capacity_from_weighed_water():
     assert "measured" in tin.describe()
 
 
+@pytest.mark.parametrize(
+    ("text", "cm3", "count"),
+    [
+        # 998.21 kg/m3 at 20 °C as above; 453.59237 g a pound, 28.349523 g an ounce
+        ("Kastenform, fasst 1830 g Wasser bei 20 C", 1830 / 0.99821, 1),
+        ("Kastenform 30 cm, fasst 1830 g Wasser bei 20 °C", 1830 / 0.99821, 1),
+        ("2 Kastenformen, fassen je 1830 g Wasser bei 20 °C", 1830 / 0.99821, 2),
+        ("moule à cake, contient 1830 g d'eau à 20 C", 1830 / 0.99821, 1),
+        ("a loaf pan that holds 1830 g water at 20 C", 1830 / 0.99821, 1),
+        ("loaf, holds 4 lb water at 68 F", 4 * 453.59237 / 0.99821, 1),
+        ("loaf, holds 64.6 oz water at 68 F", 64.6 * 28.349523 / 0.99821, 1),
+        ("Kastenform, fasst 1,83 l", 1830, 1),
+        ("moule à cake, contient 1,8 l", 1800, 1),
+        ("3 mini loaf pans, 250 ml each", 250, 3),
+    ],
+)
+def test_a_capacity_said_in_words_is_the_capacity(text, cm3, count):
+    tin = pan(text)
+    assert tin.volume.to("cm^3").magnitude == pytest.approx(cm3, rel=1e-4)
+    assert (tin.count, tin.text) == (count, text)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("Springform 26 cm, fasst 2,5 kg Wasser", "water and its temperature"),
+        ("a box that holds 1830 g water at 20 C", "'a box' is not understood"),
+    ],
+)
+def test_a_capacity_that_is_not_understood_is_refused(text, said):
+    with pytest.raises(PanError, match=said):
+        pan(text)
+
+
 def test_capacity_from_a_volume():
     tin = pan("loaf 23 x 13 x 7 cm").with_capacity(volume=Q_(2, "l"))
     assert tin.volume.magnitude == pytest.approx(2000)
