@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from bakelab.checking.accepted import accepted_beside, with_accepted
+from bakelab.checking.amounts_used import find_used
 from bakelab.checking.baking import find_baking
 from bakelab.checking.case import Case
 from bakelab.checking.claims import find_claims, find_free_from, find_serving_salt
@@ -51,6 +52,7 @@ _CHECKS: tuple[Callable[[Case], Iterator[Finding]], ...] = (
     find_preferments,
     find_unused,
     find_unlisted,
+    find_used,
     find_repeats,
     find_doubts,
     find_missing,

@@ -69,6 +69,8 @@ _RULES = (
          _DIGITS),
     Rule("not-in-the-method", "what is listed is used", "collective words count"),
     Rule("only-in-the-method", "what is used is listed", "dusting and greasing do not"),
+    Rule("more-than-listed", "no step takes more than the list has",
+         f"{_DIGITS}, 3 %, and all lines of the kind together"),
     Rule("held-back", "what is held back is used later", "-"),
     Rule("spoon-letter", "T and t are spelt out", "-"),
     Rule("egg-size", "an egg has a size or a weight", "-"),

@@ -20,6 +20,8 @@ _DRAINED = re.compile(
     r"remaining)|abgießen|abtropfen|égoutter|égouttez)\b[^.\n]{0,60}"
 )
 
+_CHOPS = {"rye_chops": "rye_whole", "wheat_cracked": "wheat_whole"}
+
 
 def lines_of(parts: Parts, language: str, market: str) -> tuple[list[Line], list[str]]:
     remarks: list[str] = []
@@ -36,7 +38,7 @@ def lines_of(parts: Parts, language: str, market: str) -> tuple[list[Line], list
         remarks.append(left)
     lines = counted_once(_drained(lines, parts.method))
     lines += missing_from_list(parts.method, lines, language, market)
-    return lines, remarks
+    return _chops_as_flour(lines), remarks
 
 
 def _drained(lines: list[Line], method: Sequence[str]) -> list[Line]:
@@ -50,6 +52,24 @@ def _drained(lines: list[Line], method: Sequence[str]) -> list[Line]:
         replace(ln, state="not in dough", remark=remark) if _soaks(ln) else ln
         for ln in lines
     ]
+
+
+def _chops_as_flour(lines: list[Line]) -> list[Line]:
+    """Chops that outweigh the flour count as flour: they are the bread."""
+    counted = [ln for ln in lines if ln.state in ("read", "doubt") and ln.mass_g]
+    flour_g = sum(ln.mass_g or 0 for ln in counted if ln.role == "flour")
+    chops = [ln for ln in counted if ln.ingredient in _CHOPS]
+    if sum(ln.mass_g or 0 for ln in chops) <= flour_g:
+        return lines
+    return [_as_flour(ln) if ln in chops else ln for ln in lines]
+
+
+def _as_flour(line: Line) -> Line:
+    said = "more chops than flour: counted as flour"
+    remark = f"{line.remark}; {said}" if line.remark else said
+    return replace(
+        line, ingredient=_CHOPS[line.ingredient], role="flour", remark=remark
+    )
 
 
 def _soaks(line: Line) -> bool:

@@ -84,6 +84,9 @@ TEXTS = [
     ("held-back", "Reserve 50 g of the water. Shape it.",
      "Reserve 50 g of the water. Add the reserved water later."),
     ("only-in-the-method", "Stir in 200 g water.", ""),
+    ("more-than-listed", "Start with 430 g of the water.",
+     "Start with 300 g of the water. Boil the rings in 900 g water."),
+    ("more-than-listed", "Knead in 100 g salt.", "Knead in 10 g salt."),
     ("no-pan-size", "Bake in a loaf pan.", "Bake in a 9 x 5 inch loaf pan."),
     ("no-oven-temperature", "", END),
     ("no-bake-time", "", END),
@@ -302,3 +305,19 @@ def test_mendings_name_measures_that_exist_and_both_ways() -> None:
     (clash,) = (f for f in found if f.identifier == "volume-units")
     assert "write 284 ml" in clash.mend or "write 292 ml" in clash.mend
     assert clash.mend.endswith("if 355 ml is right, write 1½ cups.")
+
+
+def test_a_bread_of_chops_has_its_salt_on_the_chops() -> None:
+    """German rules of the trade count chops with the flour; no source looked up."""
+    lines = ["500 g Roggenschrot", "400 g Wasser", "200 g Sauerteig", "10 g Salz"]
+    assert "salt-share" not in _found(lines, title="Schwarzbrot", language="de")
+    read = check("Brot\n\n" + "\n".join(lines)).recipe.formula
+    assert read is not None
+    assert read.flour_g == 600  # 500 + half of the sourdough
+
+
+def test_a_milk_loaf_may_be_plain_or_rich() -> None:
+    rich = [BREAD[0], "330 g milk", "60 g sugar", "50 g butter", *BREAD[2:]]
+    plain = [BREAD[0], "340 g milk", "15 g butter", *BREAD[2:]]
+    for lines in (rich, plain):
+        assert "outside-the-style" not in _found(lines, title="Milk loaf")
