@@ -64,6 +64,16 @@ _DARK = {
     "berry": "#e9a3c9",
 }
 
+_CALM_AXIS = {
+    "gridColor": "#8c8c8c",
+    "gridOpacity": 0.25,
+    "labelFontSize": FONT_SIZES["body"],
+    "titleFontSize": FONT_SIZES["body"],
+    "titleFontWeight": "normal",
+    "labelLimit": 260,
+    "labelSeparation": 8,
+}
+
 
 def panel_css(scope: str = ".bakelab") -> str:
     """Style of everything inside `scope`, for a `<style>` element.
@@ -99,18 +109,7 @@ def altair_config(*, ink: str = "currentColor") -> dict[str, Any]:
         "background": "transparent",
         "font": SANS,
         "view": {"stroke": None},
-        "axis": {
-            **text,
-            "domainColor": ink,
-            "tickColor": ink,
-            "gridColor": "#8c8c8c",
-            "gridOpacity": 0.25,
-            "labelFontSize": FONT_SIZES["body"],
-            "titleFontSize": FONT_SIZES["body"],
-            "titleFontWeight": "normal",
-            "labelLimit": 260,
-            "labelSeparation": 8,
-        },
+        "axis": {**text, "domainColor": ink, "tickColor": ink, **_CALM_AXIS},
         "legend": {**text, "labelFontSize": FONT_SIZES["body"], "orient": "top"},
         "title": {
             "color": ink,

@@ -37,16 +37,32 @@ def author_cups(frame: pd.DataFrame, *, ink: str = "currentColor") -> "alt.Layer
     import altair as alt
 
     require_columns(frame, _CUP_NEEDS, of="table")
-    base = alt.Chart(frame)
     y = _names("ingredient", frame["ingredient"])
+    layers = (_usual_bands(frame, y), _cup_marks(frame, y, ink))
+    chart: alt.LayerChart = (
+        alt.layer(*layers).properties(width=430).configure(**altair_config(ink=ink))
+    )
+    return chart
+
+
+def _usual_bands(frame: pd.DataFrame, y: "alt.Y") -> "alt.Chart":
+    import altair as alt
+
     usual = alt.Chart(frame.drop_duplicates("ingredient"))
-    band = usual.mark_bar(color=PALETTE["ash"], opacity=0.5, height=16).encode(
+    bars = usual.mark_bar(color=PALETTE["ash"], opacity=0.5, height=16)
+    bands: alt.Chart = bars.encode(
         alt.X("low_g:Q")
         .title("Weight of a US cup (g)")
         .scale(zero=False, padding=12)
         .axis(tickCount=6),
         alt.X2("high_g:Q"), y,
     )  # fmt: skip
+    return bands
+
+
+def _cup_marks(frame: pd.DataFrame, y: "alt.Y", ink: str) -> "alt.Chart":
+    import altair as alt
+
     shape = (
         alt.Shape("state:N")
         .title("Against the usual band")
@@ -54,14 +70,12 @@ def author_cups(frame: pd.DataFrame, *, ink: str = "currentColor") -> "alt.Layer
                range=["triangle-left", "circle", "triangle-right"])
         .legend(columns=1)
     )  # fmt: skip
-    marks = base.mark_point(size=70, filled=True, color=ink, opacity=0.9).encode(
+    points = alt.Chart(frame).mark_point(size=70, filled=True, color=ink, opacity=0.9)
+    marks: alt.Chart = points.encode(
         alt.X("cup_g:Q"), y, shape,
         tooltip=[alt.Tooltip("recipe:N"), alt.Tooltip("cup_g:Q", format=".0f")],
     )  # fmt: skip
-    chart: alt.LayerChart = (
-        alt.layer(band, marks).properties(width=430).configure(**altair_config(ink=ink))
-    )
-    return chart
+    return marks
 
 
 def hydration_by_style(

@@ -51,7 +51,14 @@ def control_bands(found: Control, *, ink: str = "currentColor") -> "alt.VConcatC
         drawing.part("value", "signal", lines, axis_title(found.result), 220),
         drawing.part("moving_range", "range_signal", ranges, jump, 120),
     ]
-    title = alt.Title(
+    drawn = alt.vconcat(*parts).properties(title=_title(found, left_out))
+    return cast("alt.VConcatChart", drawn.configure(**altair_config(ink=ink)))
+
+
+def _title(found: Control, left_out: str) -> "alt.Title":
+    import altair as alt
+
+    return alt.Title(
         f"Control chart of {named(found.result)}",
         subtitle=(
             f"disc: {_STEADY}; diamond with its number: {_SIGNAL}; "
@@ -59,8 +66,6 @@ def control_bands(found: Control, *, ink: str = "currentColor") -> "alt.VConcatC
             + (f"; {left_out}" if left_out else "")
         ),
     )
-    drawn = alt.vconcat(*parts).properties(title=title)
-    return cast("alt.VConcatChart", drawn.configure(**altair_config(ink=ink)))
 
 
 @dataclass(frozen=True)

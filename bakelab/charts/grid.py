@@ -38,20 +38,9 @@ def variant_grid(found: Variants, *, ink: str = "currentColor") -> "alt.FacetCha
 
     data, shown = _shown(found)
     title = axis_title(found.result)
-    base = alt.Chart()
-    y = alt.Y("y:Q").title(title).scale(zero=False)
-    band = base.mark_rect(color=PALETTE["water"], opacity=0.28).encode(
-        alt.Y("min(low):Q").title(title).scale(zero=False), alt.Y2("max(high):Q")
-    )
-    mean = base.mark_rule(color=PALETTE["water"], strokeWidth=2).encode(
-        alt.Y("mean(mean):Q").title(title)
-    )
-    x = alt.X("order:Q").title("Bake of the variant").axis(tickMinStep=1, format="d")
-    x = x.scale(domain=[0.5, float(data["order"].max()) + 0.5], nice=False)
-    line = base.mark_line(color=ink, opacity=0.6).encode(x, y)
-    points = base.mark_point(filled=True, size=55, color=ink, opacity=0.9).encode(x, y)
+    layers = _layers(title, last=float(data["order"].max()), ink=ink)
     grid = (
-        alt.layer(band, mean, line, points, data=data)
+        alt.layer(*layers, data=data)
         .properties(width=_WIDTH_PX, height=_HEIGHT_PX)
         .facet(
             facet=alt.Facet("variant:N").title(None).sort(shown),
@@ -62,6 +51,25 @@ def variant_grid(found: Variants, *, ink: str = "currentColor") -> "alt.FacetCha
         .configure_header(labelColor=ink, labelFontSize=13, labelLimit=_WIDTH_PX + 20)
     )
     return cast("alt.FacetChart", grid)
+
+
+def _layers(title: str, *, last: float, ink: str) -> "list[alt.Chart]":
+    """What stands in each small chart: interval, mean, and the bakes in order."""
+    import altair as alt
+
+    base = alt.Chart()
+    y = alt.Y("y:Q").title(title).scale(zero=False)
+    band = base.mark_rect(color=PALETTE["water"], opacity=0.28).encode(
+        alt.Y("min(low):Q").title(title).scale(zero=False), alt.Y2("max(high):Q")
+    )
+    mean = base.mark_rule(color=PALETTE["water"], strokeWidth=2).encode(
+        alt.Y("mean(mean):Q").title(title)
+    )
+    x = alt.X("order:Q").title("Bake of the variant").axis(tickMinStep=1, format="d")
+    x = x.scale(domain=[0.5, last + 0.5], nice=False)
+    line = base.mark_line(color=ink, opacity=0.6).encode(x, y)
+    points = base.mark_point(filled=True, size=55, color=ink, opacity=0.9).encode(x, y)
+    return [band, mean, line, points]
 
 
 def _shown(found: Variants) -> tuple[pd.DataFrame, list[str]]:

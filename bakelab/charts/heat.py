@@ -36,13 +36,9 @@ def heat_curves(frame: pd.DataFrame, *, ink: str = "currentColor") -> "alt.Chart
     import altair as alt
 
     require_columns(frame, CURVE_NEEDS, of="table of heat")
-    long = frame.rename(columns={"core_c": "centre", "crust_c": "crust"}).melt(
-        id_vars=["pan", "minutes"], value_vars=list(_PARTS), var_name="part",
-        value_name="celsius",
-    )  # fmt: skip
     colours = [PALETTE["water"], PALETTE["crust"]]
     chart: alt.Chart = (
-        alt.Chart(long, title="Centre and crust over time")
+        alt.Chart(_by_part(frame), title="Centre and crust over time")
         .mark_line(strokeWidth=2.2)
         .encode(
             alt.X("minutes:Q").title("Time in the oven (min)"),
@@ -60,6 +56,14 @@ def heat_curves(frame: pd.DataFrame, *, ink: str = "currentColor") -> "alt.Chart
         .configure(**altair_config(ink=ink))
     )
     return chart
+
+
+def _by_part(frame: pd.DataFrame) -> pd.DataFrame:
+    """A row for centre and crust each, instead of a column."""
+    return frame.rename(columns={"core_c": "centre", "crust_c": "crust"}).melt(
+        id_vars=["pan", "minutes"], value_vars=list(_PARTS), var_name="part",
+        value_name="celsius",
+    )  # fmt: skip
 
 
 def cut_map(

@@ -76,17 +76,9 @@ def _differences(pairs: pd.DataFrame, found: Paired, ink: str) -> "alt.LayerChar
     unit = unit_of(found.result)
     title = f"Difference in {named(found.result)}" + (f" ({unit})" if unit else "")
     each = pairs.assign(place="each pair")
-    whole = pd.DataFrame(
-        {
-            "place": [f"{100 * found.attained:.1f} % interval"],
-            "middle": [found.middle],
-            "low": [found.low],
-            "high": [found.high],
-        }
-    )
     x = alt.X("place:N").title(None).sort(None).axis(labelAngle=0, labelFontSize=11)
     points = alt.Chart(each).mark_point(filled=True, size=55, color=ink, opacity=0.9)
-    span = alt.Chart(whole).encode(x)
+    span = alt.Chart(_interval(found)).encode(x)
     none = alt.Chart(pd.DataFrame({"none": [0.0]}))
     layers = [
         none.mark_rule(color=ink, strokeDash=[4, 3]).encode(
@@ -102,3 +94,14 @@ def _differences(pairs: pd.DataFrame, found: Paired, ink: str) -> "alt.LayerChar
     ]
     drawn = alt.layer(*layers).properties(width=180, height=_HEIGHT_PX)
     return cast("alt.LayerChart", drawn)
+
+
+def _interval(found: Paired) -> pd.DataFrame:
+    return pd.DataFrame(
+        {
+            "place": [f"{100 * found.attained:.1f} % interval"],
+            "middle": [found.middle],
+            "low": [found.low],
+            "high": [found.high],
+        }
+    )

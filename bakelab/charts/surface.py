@@ -113,19 +113,24 @@ def _map(found: Surface, across: str, up: str) -> "alt.LayerChart":
     )  # fmt: skip
     marks = _marks(found, across, up)
     layers = [rects, _printed(found, across, up, span), *marks]
+    head = _map_title(found, across, up)
+    drawn = alt.layer(*layers).properties(width=_SIDE_PX, height=_SIDE_PX, title=head)
+    return cast("alt.LayerChart", drawn)
+
+
+def _map_title(found: Surface, across: str, up: str) -> "alt.Title":
+    """What the signs mean, and where the ratios that are not drawn stand."""
+    import altair as alt
+
     rest = [r for r in found.ratios if r not in (across, up)]
-    held = "".join(
-        f"; {named(r)} at {rounded(found.best.at[r], 1)}" for r in rest
-    )  # fmt: skip
-    head = alt.Title(
+    held = "".join(f"; {named(r)} at {rounded(found.best.at[r], 1)}" for r in rest)
+    return alt.Title(
         f"{axis_title(found.result)}, fitted",
         subtitle=[
             "numbers: fitted value; disc: a trial; large cross: best point",
             f"small crosses: where else it could lie{held}",
         ],
     )
-    drawn = alt.layer(*layers).properties(width=_SIDE_PX, height=_SIDE_PX, title=head)
-    return cast("alt.LayerChart", drawn)
 
 
 def _printed(found: Surface, across: str, up: str, span: list[float]) -> "alt.Chart":

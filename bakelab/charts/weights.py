@@ -49,22 +49,28 @@ def ingredient_shares(
     banded = {"low_pct", "high_pct"} <= set(data.columns)
     data["end"] = data[["bakers_pct", *(["high_pct"] if banded else [])]].max(axis=1)
     base = alt.Chart(data).encode(_labels())
-    bars = base.mark_bar(height=14).encode(
+    words = base.mark_text(align="left", dx=6, color=ink).encode(
+        alt.X("end:Q"), text="words:N"
+    )
+    layers = [
+        _share_bars(base),
+        *([_band(base, "low_pct", "high_pct", ink)] if banded else []),
+        words,
+    ]
+    return _finished(layers, len(data), ink)
+
+
+def _share_bars(base: "alt.Chart") -> "alt.Chart":
+    import altair as alt
+
+    bars: alt.Chart = base.mark_bar(height=14).encode(
         alt.X("bakers_pct:Q").title("Baker's percentage (% of flour)"),
         alt.Color("kind:N")
         .title(None)
         .scale(domain=["flour", "all else"], range=[_BARS[True], _BARS[False]]),
         tooltip=[alt.Tooltip("label:N"), alt.Tooltip("words:N", title="of flour")],
     )
-    words = base.mark_text(align="left", dx=6, color=ink).encode(
-        alt.X("end:Q"), text="words:N"
-    )
-    layers = [
-        bars,
-        *([_band(base, "low_pct", "high_pct", ink)] if banded else []),
-        words,
-    ]
-    return _finished(layers, len(data), ink)
+    return bars
 
 
 def cup_bands(lines: pd.DataFrame, *, ink: str = "currentColor") -> "alt.LayerChart":
