@@ -12,7 +12,7 @@ from bakelab.errors import BakelabError
 from bakelab.formula import Formula
 from bakelab.pans import Pan, pan_in_text
 from bakelab.ranges import shares, style_name
-from bakelab.reading.amounts import amounts
+from bakelab.reading.amounts import Amount, amounts
 from bakelab.scaling.loading import loading_for, too_little, too_much
 from bakelab.scaling.room import Room, room_of
 from bakelab.units import number
@@ -152,9 +152,8 @@ def find_capacity(case: Case) -> Iterator[Finding]:
 
 def _capacity(quote: Quote, text: str, match: re.Match[str]) -> Iterator[Finding]:
     tail = text[match.end() : match.end() + 60]
-    found, _ = amounts(tail, "en")
-    cups = next((a for a in found if a.unit == "cup"), None)
-    if cups is None or re.search(r"(?i)\b(flour|water|milk|sugar)\b", tail):
+    cups = _cups_in(tail)
+    if cups is None:
         return
     exact = [float(number(s)) for s in match.groups()]
     box = exact[0] * exact[1] * exact[2] / _CUP_IN3
@@ -177,3 +176,11 @@ def _capacity(quote: Quote, text: str, match: re.Match[str]) -> Iterator[Finding
         "high" if kind == "conflict" else "medium",
         "a US cup is 14.4375 in³ (UCUM); taper from published pan sizes",
     )  # fmt: skip
+
+
+def _cups_in(tail: str) -> Amount | None:
+    """A capacity in cups; cups of an ingredient are none."""
+    found, _ = amounts(tail, "en")
+    if re.search(r"(?i)\b(flour|water|milk|sugar)\b", tail):
+        return None
+    return next((a for a in found if a.unit == "cup"), None)

@@ -157,17 +157,13 @@ def _pieces(
     count = int(word) if word.isdigit() else _WORDS[word.casefold()]
     total = each.times(count)
     before = quote.text[max(0, match.start() - 60) : match.start()]
-    scaled = _SCALED.search(before) or _SCALED.search(whole)
-    if not scaled and _BAKED.search(f"{before} {whole}"):
+    if _is_baked(before, whole):
         yield from _loaf(case, quote, whole, total, dough)
         return
-    kind: Kind
-    if total.low > dough.high and not _unsure(case):
-        kind, said = "conflict", "more than the dough there is"
-    elif total.high < _LEFT * dough.low:
-        kind, said = "unlikely", "less than the dough there is"
-    else:
+    verdict = _pieces_verdict(case, total, dough)
+    if verdict is None:
         return
+    kind, said = verdict
     yield Finding(
         "pieces-against-dough",
         kind,
@@ -182,6 +178,22 @@ def _pieces(
         "sum of the lines; up to 7 % may stay on bowl and bench (common practice, "
         "no source)",
     )  # fmt: skip
+
+
+def _is_baked(before: str, whole: str) -> bool:
+    """Whether the weight is of bread; a word of dividing makes it one of dough."""
+    scaled = _SCALED.search(before) or _SCALED.search(whole)
+    return not scaled and _BAKED.search(f"{before} {whole}") is not None
+
+
+def _pieces_verdict(
+    case: Case, total: Interval, dough: Interval
+) -> tuple[Kind, str] | None:
+    if total.low > dough.high and not _unsure(case):
+        return "conflict", "more than the dough there is"
+    if total.high < _LEFT * dough.low:
+        return "unlikely", "less than the dough there is"
+    return None
 
 
 def _dough(

@@ -7,6 +7,11 @@ from bakelab.cli.recipe_options import add_language_and_market
 __all__ = ["add_arguments"]
 
 _KINDS = ("conflict", "unlikely", "missing", "note")
+_REPORTS = (
+    ("sarif", "SARIF, for code hosts"),
+    ("junit", "JUnit XML, for CI"),
+    ("html", "a page with the findings marked in the text"),
+)
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -16,11 +21,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="files and folders (.md .txt .csv .html .json .ipynb); - for input",
     )  # fmt: skip
     parser.add_argument("--json", action="store_true", help="print JSON for machines")
-    for name, what in (
-        ("sarif", "SARIF, for code hosts"),
-        ("junit", "JUnit XML, for CI"),
-        ("html", "a page with the findings marked in the text"),
-    ):
+    for name, what in _REPORTS:
         parser.add_argument(f"--{name}", metavar="FILE", help=f"write {what}")
     parser.add_argument(
         "--fail-on", choices=_KINDS, default="conflict",

@@ -110,9 +110,7 @@ def _parser() -> argparse.ArgumentParser:
     app = words.add_parser("app", help="open the panels as pages without code")
     _door(app)
     app.set_defaults(command=_app)
-    new = words.add_parser("new", help="make a lab folder of your own")
-    new.add_argument("folder", help="a new folder, or one that is to be completed")
-    new.set_defaults(command=_new)
+    _maker(words.add_parser("new", help="make a lab folder of your own"))
     _reader(words.add_parser("read", help="show what is understood of a recipe"), _read)
     fit = words.add_parser("fit", help="fit a recipe to a pan, a dough or a flour mass")
     _reader(fit, _fit)
@@ -124,6 +122,11 @@ def _parser() -> argparse.ArgumentParser:
         words.add_parser("mark", help="mark the notebooks that a class returned"),
     )
     return parser
+
+
+def _maker(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("folder", help="a new folder, or one that is to be completed")
+    parser.set_defaults(command=_new)
 
 
 def _checker(parser: argparse.ArgumentParser) -> None:

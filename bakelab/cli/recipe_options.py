@@ -33,6 +33,19 @@ def add_aims(parser: argparse.ArgumentParser) -> None:
 
 def add_ways(parser: argparse.ArgumentParser) -> None:
     """How it is fitted, what the scale shows, and what is written."""
+    _add_filling(parser)
+    _add_weighing(parser)
+    parser.add_argument(
+        "--save",
+        action="append",
+        default=[],
+        metavar="FILE",
+        help="write a sheet or the formula, by the ending: .pdf .html .md .csv .json",
+    )
+
+
+def _add_filling(parser: argparse.ArgumentParser) -> None:
+    """The pan it was meant for, and how full the new one is made."""
     parser.add_argument("--from", dest="from_pan", help="pan the recipe was meant for")
     parser.add_argument(
         "--by",
@@ -49,6 +62,10 @@ def add_ways(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--style", help="style whose usual bands count, such as white_pan"
     )
+
+
+def _add_weighing(parser: argparse.ArgumentParser) -> None:
+    """What the scale shows, and what never gets into the pan."""
     parser.add_argument(
         "--scale",
         default="1 g, 0.1 g up to 20 g",
@@ -60,11 +77,4 @@ def add_ways(parser: argparse.ArgumentParser) -> None:
         metavar="PERCENT",
         default=0.0,
         help="percent of the dough that sticks to bowl and hands",
-    )
-    parser.add_argument(
-        "--save",
-        action="append",
-        default=[],
-        metavar="FILE",
-        help="write a sheet or the formula, by the ending: .pdf .html .md .csv .json",
     )
