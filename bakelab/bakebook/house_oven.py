@@ -221,13 +221,7 @@ def _together(
     bakes = pd.DataFrame(rows, columns=list(COLUMNS))
     used = bakes[bakes["used"].astype(bool)]
     if used.empty:
-        why = next(
-            (row["why_not"] for row in rows), "no bake has 4 readings of the core"
-        )
-        raise BookError(
-            f"{name or 'the oven'} cannot be learned yet ({why}); put a probe into the "
-            "core of a loaf and write its readings, pan, dough and oven setting"
-        )
+        raise BookError(_not_yet(name, rows))
     logs = [math.log(heating) for heating in used["heating"]]
     middle = math.fsum(logs) / len(logs)
     half = _one_more(logs, middle)
@@ -241,6 +235,14 @@ def _together(
         offset_k,
         bakes.astype({"used": bool}),
         remarks,
+    )
+
+
+def _not_yet(name: str, rows: list[dict[str, Any]]) -> str:
+    why = next((row["why_not"] for row in rows), "no bake has 4 readings of the core")
+    return (
+        f"{name or 'the oven'} cannot be learned yet ({why}); put a probe into the "
+        "core of a loaf and write its readings, pan, dough and oven setting"
     )
 
 

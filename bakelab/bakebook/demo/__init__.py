@@ -23,11 +23,17 @@ The numbers underneath are in `TRUTH`.
 from __future__ import annotations
 
 import os
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from bakelab.bakebook.book import BakeBook
 from bakelab.bakebook.demo.recipes import LARGE_TIN, PAIRS_NAME, PLAN_NAME, SMALL_TIN
 from bakelab.bakebook.demo.truth import TRUTH
 from bakelab.errors import BookError
+
+if TYPE_CHECKING:
+    from bakelab.bakebook.demo.made import MadeBake
+    from bakelab.bakebook.demo.writing import DemoWriter
 
 __all__ = [
     "INVENTED",
@@ -99,15 +105,24 @@ def _fill(book: BakeBook, seed: int) -> None:
         numbers = plan.frame["trial"].astype(str)
         trials = dict(zip(numbers, writer.plan(plan), strict=True))
         writer.house()
-        bakes = diary(formulas, plan, rng, jars)
-        for made in bakes:
-            wanted = made.wanted
-            of_plan = wanted.plan == PLAN_NAME
-            key = trials[wanted.trial] if of_plan else keys[wanted.formula]
-            writer.bake(made, key)
-        weekly = [made for made in bakes if "weekly" in made.wanted.tags]
-        writer.correction(weekly[4], "loaf_out_g", 564.0)
-        writer.correction(weekly[9], "proof_min", 6.0)
+        _write_bakes(writer, diary(formulas, plan, rng, jars), keys, trials)
         for at, name, columns in demo_tastings(formulas, tasters):
             writer.tasting(at, name, columns)
         writer.finish()
+
+
+def _write_bakes(
+    writer: DemoWriter,
+    bakes: Sequence[MadeBake],
+    keys: Mapping[str, str],
+    trials: Mapping[str, str],
+) -> None:
+    """Each below its formula; then two numbers of the house loaf are corrected."""
+    for made in bakes:
+        wanted = made.wanted
+        of_plan = wanted.plan == PLAN_NAME
+        key = trials[wanted.trial] if of_plan else keys[wanted.formula]
+        writer.bake(made, key)
+    weekly = [made for made in bakes if "weekly" in made.wanted.tags]
+    writer.correction(weekly[4], "loaf_out_g", 564.0)
+    writer.correction(weekly[9], "proof_min", 6.0)

@@ -25,6 +25,12 @@ __all__ = ["diary"]
 
 WEEKS, PAIRS = 24, 8
 LARGE_G, SMALL_G = 727.0, 459.0
+_AFTER_SHIFT = {  # what was noted, by weeks since the other flour came
+    0: (
+        "First bag of lot **LM-17**: protein on the bag 11.2 %, the old lot had 12.6 %."
+    ),
+    3: "The third *low* loaf in a row. Chance, or the flour?",
+}
 
 
 class _Year:
@@ -62,14 +68,7 @@ class _Year:
         for week in range(WEEKS):
             new = week >= shift
             volume = TRUTH["house_volume_cm3_g"] + TRUTH["shift_cm3_g"] * new
-            notes = []
-            if week == shift:
-                notes.append(
-                    "First bag of lot **LM-17**: protein on the bag 11.2 %, "
-                    "the old lot had 12.6 %."
-                )
-            if week == shift + 3:
-                notes.append("The third *low* loaf in a row. Chance, or the flour?")
+            note = _AFTER_SHIFT.get(week - shift)
             yield Wanted(
                 "mill",
                 FIRST_DAY + timedelta(days=7 * week),
@@ -80,7 +79,7 @@ class _Year:
                 jar=week % 3 == 0,
                 heights=week % 3 == 1,
                 tags=("house loaf", "weekly"),
-                notes=tuple(notes),
+                notes=(note,) if note else (),
                 picture="cut of the house loaf" if week % 4 == 0 else None,
                 lot="LM-17" if new else "LM-04",
             )
@@ -90,7 +89,7 @@ class _Year:
         for day in range(PAIRS):
             at = FIRST_DAY + timedelta(days=26 + 7 * day, hours=1)
             of_day = self._scatter(0.08)
-            wet = self._scatter(0.4)
+            loss_pct = TRUTH["large_loss_pct"] + self._scatter(0.4)
             for tin, dough_g, more, curve, minutes in (
                 (LARGE_TIN, LARGE_G, 0.0, self._large, 34.0),
                 (SMALL_TIN, SMALL_G, TRUTH["small_more_loss_pct"], self._small, 30.0),
@@ -102,8 +101,7 @@ class _Year:
                     dough_g=dough_g,
                     bake_min=minutes,
                     volume_cm3_g=4.28 + of_day + self._scatter(0.06),
-                    loss_pct=TRUTH["large_loss_pct"]
-                    + wet
+                    loss_pct=loss_pct
                     + more
                     + self._scatter(TRUTH["pair_loss_spread_pct"] / 2**0.5),
                     curve=curve,

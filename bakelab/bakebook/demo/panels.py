@@ -27,7 +27,16 @@ def demo_tastings(
     formulas: Mapping[str, DemoFormula], rng: np.random.Generator
 ) -> Iterator[tuple[datetime, str, dict[str, Any]]]:
     """When it was, its name, and the columns of the book."""
-    salt = plan_tasting(
+    salt = _less_salt(formulas)
+    told = {s.taster: _odd_one(salt, s.taster, rng) for s in salt.slips}
+    yield FIRST_DAY + timedelta(days=64, hours=8), "Less salt?", _columns(salt, told)
+    four = _four_breads(formulas)
+    told = {s.taster: _ranked(four, s.taster, rng) for s in four.slips}
+    yield FIRST_DAY + timedelta(days=120, hours=8), "Four breads", _columns(four, told)
+
+
+def _less_salt(formulas: Mapping[str, DemoFormula]) -> Tasting:
+    return plan_tasting(
         "triangle",
         ["house loaf", "less salt"],
         tasters=18,
@@ -39,10 +48,11 @@ def demo_tastings(
             "less salt": formulas["less salt"].formula,
         },
     )
-    told = {s.taster: _odd_one(salt, s.taster, rng) for s in salt.slips}
-    yield FIRST_DAY + timedelta(days=64, hours=8), "Less salt?", _columns(salt, told)
+
+
+def _four_breads(formulas: Mapping[str, DemoFormula]) -> Tasting:
     keys = dict(zip(LIKED, ("mill", "whole", "wetter", "milk"), strict=True))
-    four = plan_tasting(
+    return plan_tasting(
         "ranking",
         list(LIKED),
         tasters=10,
@@ -51,8 +61,6 @@ def demo_tastings(
         question="Rank them by how much you like them, the best one first.",
         formulas={name: formulas[key].formula for name, key in keys.items()},
     )
-    told = {s.taster: _ranked(four, s.taster, rng) for s in four.slips}
-    yield FIRST_DAY + timedelta(days=120, hours=8), "Four breads", _columns(four, told)
 
 
 def _odd_one(tasting: Tasting, taster: int, rng: np.random.Generator) -> str:
