@@ -7,7 +7,7 @@ from bakelab.formula.exchange import (
     formula_to_json,
 )
 from bakelab.formula.model import COLUMNS, ROLES, Assumption, Formula, Row
-from bakelab.formula.needed import require_formula
+from bakelab.formula.needed import require_flour, require_formula
 from bakelab.formula.working import working
 
 __all__ = [
@@ -20,6 +20,7 @@ __all__ = [
     "formula_from_json",
     "formula_to_csv",
     "formula_to_json",
+    "require_flour",
     "require_formula",
     "working",
 ]

@@ -3,7 +3,7 @@
 from bakelab.errors import FormulaError
 from bakelab.formula.model import Formula
 
-__all__ = ["require_formula"]
+__all__ = ["require_flour", "require_formula"]
 
 
 def require_formula(given: object) -> None:
@@ -21,3 +21,20 @@ def require_formula(given: object) -> None:
             f"there is no formula in {given!r:.60}; give what read_recipe(…).formula "
             "gives, once a line of it could be weighed"
         )
+
+
+def require_flour(formula: Formula) -> float:
+    """The flour in g of what was given; it must be a formula, and have some.
+
+    Raises
+    ------
+    FormulaError
+        In plain words, where there is no formula, or no flour in it.
+
+    Examples
+    --------
+    >>> require_flour(Formula.from_pairs([("wheat_bread", 500), ("water", 340)]))
+    500.0
+    """
+    require_formula(formula)
+    return formula.require_flour()

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, replace
 
 from bakelab.errors import FitError
-from bakelab.formula import Formula, require_formula
+from bakelab.formula import Formula, require_flour
 from bakelab.oven.baking import gas_free_of
 from bakelab.oven.body import Body, body_of
 from bakelab.oven.boiling import boiling_c
@@ -63,8 +63,7 @@ def ask(
     altitude: Quantity | None,
     heating: float | None,
 ) -> Asked:
-    require_formula(formula)
-    formula.require_flour()
+    require_flour(formula)
     told = setting if setting is not None else formula.oven
     if isinstance(told, str) and not told.strip():
         raise FitError(

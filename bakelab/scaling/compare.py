@@ -6,7 +6,7 @@ from collections.abc import Sequence
 import pandas as pd
 
 from bakelab.errors import FitError
-from bakelab.formula import Formula, require_formula
+from bakelab.formula import Formula, require_flour
 
 __all__ = ["compare"]
 
@@ -43,8 +43,7 @@ def compare(formula: Formula, *others: Formula) -> pd.DataFrame:
         raise FitError("give at least two formulas to compare")
     formulas = (formula, *others)
     for one in formulas:
-        require_formula(one)
-        one.require_flour()
+        require_flour(one)
     names = _names(formulas)
     columns: dict[str, list[object]] = {"role": [], "ingredient": [], "label": []}
     lines = _lines(formulas)

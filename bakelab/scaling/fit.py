@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from bakelab.errors import FitError
-from bakelab.formula import Formula
+from bakelab.formula import Formula, require_flour
 from bakelab.pans import Pan
 from bakelab.ranges import style_key
 from bakelab.scaling.batch import (
@@ -122,7 +122,7 @@ def fit(
         If nothing, or more than one thing, is aimed at; if the way asked
         for is not possible; if an amount is zero, negative or absurd.
     FormulaError
-        If the formula has no flour.
+        If there is no formula, or no flour in it.
     PanError
         If a pan cannot be read or has no volume.
 
@@ -152,12 +152,7 @@ def fit(
 
 
 def _check(formula: Formula, by: str, style: str | None, sticking_pct: float) -> None:
-    if not isinstance(formula, Formula):
-        raise FitError(
-            "there is no formula to fit; give what read_recipe(…).formula gives, once "
-            "a line of it could be weighed"
-        )
-    formula.require_flour()
+    require_flour(formula)
     if style:
         style_key(style)
     if by not in _WAYS:

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from bakelab.errors import FormulaError
-from bakelab.formula import Formula, require_formula
+from bakelab.formula import Formula, require_flour
 from bakelab.ingredients import ingredient, is_ingredient
 from bakelab.preferments import prefermented_pct, with_prefermented
 from bakelab.preferments.stages import main_rows, scaled_rows
@@ -86,8 +86,7 @@ def change(
     >>> change(dough, "salt", to=1.5).formula.role_g("salt")
     7.5
     """
-    require_formula(formula)
-    formula.require_flour()
+    require_flour(formula)
     holds = _checked(hold)
     before = _now(formula, what)
     target = _target(what, before, to, by)
@@ -129,8 +128,7 @@ def set_ratios(formula: Formula, ratios: Mapping[str, float]) -> Formula:
     >>> [round(r.mass_g, 9) for r in both.rows]
     [420.0, 120.0, 60.0, 12.0]
     """
-    require_formula(formula)
-    formula.require_flour()
+    require_flour(formula)
     flours = {_flour_key(formula, k): k for k in ratios if _is_flour(formula, k)}
     for what, pct in ratios.items():
         _target(what, 0.0, pct, None)

@@ -8,7 +8,7 @@ from html import escape
 import pandas as pd
 
 from bakelab.errors import FormulaError
-from bakelab.formula import Formula, Row, require_formula
+from bakelab.formula import Formula, Row, require_flour
 from bakelab.formula.contents import contents
 from bakelab.weighing.eggs import EGG_SIZE, EggCount, eggs_of
 from bakelab.weighing.remedies import RISK_LIMIT_PCT, Remedy, remedy_for
@@ -120,8 +120,7 @@ def round_to_scale(
     to whole grams and small ingredients to 0.5 g or what the scale shows is
     common practice, no source.
     """
-    require_formula(formula)
-    formula.require_flour()
+    require_flour(formula)
     if not isinstance(scale, Scale):
         scale = scale_from_text(scale)
     if formula.dough_g > _MOST_G:
