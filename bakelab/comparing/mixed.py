@@ -123,10 +123,7 @@ def mixed_comparison(
     _enough(kept, by, batch)
     _scatter_is_left(kept[result], columns.shape[1])
     degrees = _degrees(columns, kept[batch])
-    codes, _ = pd.factorize(kept[batch])
-    y = kept[result].to_numpy(dtype=float)
-    table = columns.to_numpy(dtype=float)
-    found = fit_batches(y, table, codes, restricted=restricted)
+    found = _fitted(kept[result], columns, kept[batch], restricted=restricted)
     if found.between == 0:
         remarks += (
             "batches differ no more than bakes within one, so they add nothing",
@@ -138,6 +135,19 @@ def mixed_comparison(
         int(kept[batch].nunique()), math.sqrt(found.between), math.sqrt(found.within),
         found.log_likelihood, remarks,
     )  # fmt: skip
+
+
+def _fitted(
+    results: "pd.Series[float]",
+    columns: pd.DataFrame,
+    batches: "pd.Series[str]",
+    *,
+    restricted: bool,
+) -> BatchFit:
+    codes, _ = pd.factorize(batches)
+    y = results.to_numpy(dtype=float)
+    table = columns.to_numpy(dtype=float)
+    return fit_batches(y, table, codes, restricted=restricted)
 
 
 def _scatter_is_left(results: "pd.Series[float]", terms: int) -> None:

@@ -143,18 +143,16 @@ def plan_water(
     """
     dough_c = _mild(dough, "dough")
     factors = {"flour": _mild(flour, "flour"), "room": _mild(room, "room")}
-    rise = 0.0 if friction is None else in_unit(friction, "delta_degC", "friction")
     if friction is not None:
-        factors["friction"] = rise
+        factors["friction"] = in_unit(friction, "delta_degC", "friction")
     extras = _extras(factors, preferment=preferment, soaker=soaker)
     parts = _parts(formula, factors, extras)
     water_kg = _water_kg(formula, extras)
     total = sum(heat for heat, _ in parts) + water_kg * HEAT_WATER
     held = sum(heat * celsius for heat, celsius in parts)
-    exchanged = _room_heat(total, formula.dough_g / 1e3)
-    exchanged *= dough_c - factors["room"]
-    need = total * (dough_c - rise / multiple_of(factors)) + exchanged - held
-    water_c = need / (water_kg * HEAT_WATER)
+    exchanged = _room_heat(total, formula.dough_g / 1e3) * (dough_c - factors["room"])
+    mixed_c = dough_c - factors.get("friction", 0.0) / multiple_of(factors)
+    water_c = (total * mixed_c + exchanged - held) / (water_kg * HEAT_WATER)
     rule_c = rule_of(dough_c, factors)
     ice_kg, tap_c = _ice(water_kg, water_c, tap, dough_c)
     return WaterPlan(

@@ -129,16 +129,17 @@ def _index(
             head, around = shape
             entry = Entry(around, key, shape in open_names)
             heads.setdefault(head, {}).setdefault(around, entry)
-    pairs = dict(_pairs(w for w, _ in split))
     return Index(
         language,
         MappingProxyType({h: _sorted(e, language) for h, e in heads.items()}),
-        MappingProxyType(
-            {k: tuple(sorted(v, key=len)[::-1]) for k, v in fixed.items()}
-        ),
-        MappingProxyType(pairs),
+        MappingProxyType({first: _longest_first(p) for first, p in fixed.items()}),
+        MappingProxyType(dict(_pairs(w for w, _ in split))),
         frozenset(word.key for words, _ in split for word in words if word.key),
     )
+
+
+def _longest_first(phrases: Iterable[tuple[str, ...]]) -> tuple[tuple[str, ...], ...]:
+    return tuple(sorted(phrases, key=len)[::-1])
 
 
 def _is_fixed(words: Sequence[Word], language: str) -> bool:

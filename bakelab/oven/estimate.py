@@ -106,16 +106,13 @@ def estimate_bake(
     pans = (_pan(from_pan), _pan(to_pan))
     asked = ask(formula, oven, bake_minutes, core_end, start, altitude, heating)
     bodies = bodies_of(formula, pans, asked, from_dough, to_dough)
-    old = _case(bodies[0], asked, from_surface)
-    new = _case(bodies[1], asked, to_surface or from_surface)
+    old, new = _cases(bodies, asked, from_surface, to_surface or from_surface)
     expected, fitted = _calibrated(old, asked, heating)
     runs = _both(old, new, expected, asked)
     if heating is None:
         fitted = _closed(fitted, runs[0], expected, asked)
     minutes = _minutes(runs[1], expected, new, fitted)
-    spread = None
-    if samples and not (stop is not None and stop()):
-        spread = _band(old, new, expected, asked, minutes, heating, samples, seed, stop)
+    spread = _band(old, new, expected, asked, minutes, heating, samples, seed, stop)
     return BakeEstimate(
         formula=formula,
         pans=pans,
@@ -137,8 +134,11 @@ def _pan(given: Pan | str) -> Pan:
     return given if isinstance(given, Pan) else pan(given)
 
 
-def _case(body: Body, asked: Asked, surface: str) -> Case:
-    return Case(body, asked.mix, asked.setting, known_surface(surface))
+def _cases(bodies: tuple[Body, Body], asked: Asked, *surfaces: str) -> list[Case]:
+    return [
+        Case(body, asked.mix, asked.setting, known_surface(surface))
+        for body, surface in zip(bodies, surfaces, strict=True)
+    ]
 
 
 def _calibrated(
@@ -213,7 +213,10 @@ def _band(
     samples: int,
     seed: int,
     stop: Callable[[], bool] | None,
-) -> Band:
+) -> Band | None:
+    """The band of the minutes; None where none is asked for, or nobody waits."""
+    if not samples or (stop is not None and stop()):
+        return None
     if samples < 24:
         raise FitError(
             f"a band from {samples} samples is not computed; give 24 or more, or 0"

@@ -9,7 +9,7 @@ from bakelab.errors import PanError
 from bakelab.pans.limits import check_capacity, check_length
 from bakelab.pans.pan import Pan
 from bakelab.pans.shapes import FORM_OF_SHAPE
-from bakelab.pans.table import fill_in
+from bakelab.pans.table import Filled, fill_in
 
 __all__ = ["CAPACITY_CM3", "Written", "assemble", "rim_measures", "shape_from_measures"]
 
@@ -55,20 +55,11 @@ def assemble(written: Written) -> Pan:
     """
     if written.shape == "hearth":
         return Pan("hearth", count=written.count or 1, text=written.text)
-    unit = written.unit or ("in" if written.language == "en" else "cm")
     for name, value in written.measures.items():
         check_length(name, value)
     if written.capacity_cm3 is not None:
         check_capacity(written.capacity_cm3)
-    filled = fill_in(
-        written.shape,
-        written.measures,
-        usual=written.hints,
-        country=_country(written.language, unit),
-        lidded=written.lidded,
-        capacity_cm3=written.capacity_cm3,
-        flat="pizza" in written.text.casefold(),
-    )
+    filled = _filled(written)
     fluting, notes = _fluting(written)
     return Pan(
         written.shape,
@@ -82,6 +73,19 @@ def assemble(written: Written) -> Pan:
         name=written.name,
         text=written.text,
         assumed=(*written.notes, *filled.assumed, *notes),
+    )
+
+
+def _filled(written: Written) -> Filled:
+    unit = written.unit or ("in" if written.language == "en" else "cm")
+    return fill_in(
+        written.shape,
+        written.measures,
+        usual=written.hints,
+        country=_country(written.language, unit),
+        lidded=written.lidded,
+        capacity_cm3=written.capacity_cm3,
+        flat="pizza" in written.text.casefold(),
     )
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 from itertools import count
 
 from bakelab.errors import FormulaError
-from bakelab.formula import Formula, Row, require_formula
+from bakelab.formula import Formula, Row, require_flour
 from bakelab.ingredients import ingredient
 from bakelab.preferments.kinds import Kind, kind
 from bakelab.preferments.stages import main_rows
@@ -88,9 +88,8 @@ def with_preferment(
     >>> [(r.stage, r.ingredient, r.mass_g) for r in split.rows][:2]
     [('poolish', 'wheat_bread', 150.0), ('poolish', 'water', 150.0)]
     """
-    require_formula(formula)
+    total_g = require_flour(formula)
     usual = kind(what)
-    total_g = formula.require_flour()
     share = usual.middle("flour") if flour_pct is None else flour_pct
     check_share("percent of flour", share, 100.0)
     flour_g = total_g * share / 100
@@ -197,15 +196,7 @@ def _seeded(split: Formula, stage: str, pct: float | None, hydration: float) -> 
     inside = [r for r in split.rows if r.stage == stage]
     flour_g = math.fsum(r.mass_g for r in inside if r.role == "flour")
     have_g = math.fsum(r.mass_g for r in inside if r.role == "water")
-    seed_g = flour_g * (_SEED_PCT if pct is None else pct) / 100
-    water_g = seed_g * hydration / 100
-    if pct is None and water_g > have_g:  # as much as the water allows
-        seed_g, water_g = have_g / hydration * 100, have_g
-    if water_g > have_g * (1 + 1e-12):
-        raise FormulaError(
-            f"the starter for the {stage} brings {water_g:.1f} g water, but the {stage}"
-            f" takes {have_g:.1f} g: use less starter (seed_pct) or a stiffer one"
-        )
+    seed_g, water_g = _seed(stage, flour_g, have_g, pct, hydration)
     if seed_g <= 0:
         return split
     left = {"flour": 1 - seed_g / flour_g, "water": 1 - water_g / (have_g or 1.0)}
@@ -219,6 +210,22 @@ def _seeded(split: Formula, stage: str, pct: float | None, hydration: float) -> 
     seed = Row(stage, key, label, "starter", seed_g + water_g, hydration)
     kept = (r for r in rows if r.stage != stage or r.mass_g > LEAST_G)
     return split.with_rows([seed, *kept])
+
+
+def _seed(
+    stage: str, flour_g: float, have_g: float, pct: float | None, hydration: float
+) -> tuple[float, float]:
+    """Flour and water of the starter, in g; no more water than the stage has."""
+    seed_g = flour_g * (_SEED_PCT if pct is None else pct) / 100
+    water_g = seed_g * hydration / 100
+    if pct is None and water_g > have_g:  # as much as the water allows
+        return have_g / hydration * 100, have_g
+    if water_g > have_g * (1 + 1e-12):
+        raise FormulaError(
+            f"the starter for the {stage} brings {water_g:.1f} g water, but the {stage}"
+            f" takes {have_g:.1f} g: use less starter (seed_pct) or a stiffer one"
+        )
+    return seed_g, water_g
 
 
 def _stage_name(usual: Kind, formula: Formula) -> str:

@@ -2,13 +2,13 @@
 
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 import pandas as pd
 
 from bakelab.errors import FitError
-from bakelab.formula import Formula, require_formula
+from bakelab.formula import Formula, require_flour
 from bakelab.pans import Pan, pan, pans
 from bakelab.ranges import place, style_name
 from bakelab.scaling.loading import Loading, StyleChoice, choose_style, loading_for
@@ -130,8 +130,7 @@ def likely_pans(
     FitError
         If the style is not one that is baked in a pan, or none is near.
     """
-    require_formula(formula)
-    formula.require_flour()
+    require_flour(formula)
     if n < 1:
         raise FitError(f"got n={n}; ask for at least one pan")
     choice = choose_style(formula, style)
@@ -161,19 +160,11 @@ def _candidates(formula: Formula, choice: StyleChoice) -> list[_Candidate]:
             continue
         likeness = _likeness(one, kind)
         prior = likeness * _prior(key, country, formula.language)
-        right = likeness == 1.0
+        single = _Candidate(
+            key, name, one, 1, room, usual, formula.dough_g, prior, likeness == 1.0
+        )
         found += [
-            _Candidate(
-                key,
-                name,
-                one,
-                count,
-                room,
-                usual,
-                formula.dough_g,
-                prior * weight,
-                right,
-            )
+            replace(single, count=count, prior=prior * weight)
             for count, weight in counts.items()
             if count == 1 or one.count == 1
         ]

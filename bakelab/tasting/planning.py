@@ -83,16 +83,13 @@ def plan_tasting(
     >>> plan.slips[0].codes, plan.balance
     (('383', '898', '276'), 'Each of the 6 serving orders is used 2 times.')
     """
-    kind = kind_of(test)
-    risks(alpha, beta)
-    _require_aim(aim, test)
+    kind = _kind(test, aim, alpha, beta)
     names = _names(samples)
     order = _expected(kind, names, expected)
     _require_reference(reference, test, names)
     drawn = random.SystemRandom().randrange(10**6) if seed is None else seed
     slips, key = _drawn(test, names, tasters, drawn, reference)
-    known = {name: f for name, f in (formulas or {}).items() if name in names}
-    line = _allergens(names, known, more_allergens)
+    known, line = _known(names, formulas or {}, more_allergens)
     return Tasting(
         test,
         _short(title, "title", _TITLE_LENGTH) or "Tasting",
@@ -129,14 +126,16 @@ def _drawn(
     return list(slips), MappingProxyType(key)
 
 
-def _allergens(
-    names: Sequence[str], known: Mapping[str, Formula], more_allergens: str
-) -> str:
+def _known(
+    names: Sequence[str], formulas: Mapping[str, Formula], more_allergens: str
+) -> tuple[dict[str, Formula], str]:
+    """The formulas that are known of the samples, and the line of allergens."""
+    known = {name: f for name, f in formulas.items() if name in names}
     more = _short(more_allergens, "list of allergens", _ALLERGENS_LENGTH)
     line = allergen_line(list(known.values()), more)
     if known and len(known) < len(names):
         line += " The ingredients of some samples were not looked up."
-    return line
+    return known, line
 
 
 def _require_reference(reference: str, test: str, names: Sequence[str]) -> None:
@@ -145,6 +144,14 @@ def _require_reference(reference: str, test: str, names: Sequence[str]) -> None:
             f"got the reference {reference!r}; in a duo-trio name one of "
             f"{', '.join(names)}, or none"
         )
+
+
+def _kind(test: str, aim: str, alpha: float, beta: float) -> TestKind:
+    """The kind of test, once risks and aim go with it."""
+    kind = kind_of(test)
+    risks(alpha, beta)
+    _require_aim(aim, test)
+    return kind
 
 
 def _require_aim(aim: str, test: str) -> None:
