@@ -218,10 +218,7 @@ class FitPanel:
         set_html(out["from_note"], html.note(_said_of("The recipe's pan", troubles)))
         set_html(out["to_note"], html.note(_said_of("My pan", troubles)))
         if answer is None:
-            for name in ("headline", "table", "drawing", "remarks"):
-                set_html(out[name], "")
-            for fold in (self.layout.likely, self.layout.assumed, self.layout.working):
-                fold.html = ""
+            self.layout.empty_answer()
             return
         fitted, weighed = answer.fitted, answer.weighed
         set_html(out["headline"], html.headline(answer))

@@ -46,11 +46,18 @@ class Layout:
         self.own = beside(
             controls.measure, controls.own_g, controls.keep, controls.forget
         )
-        left = self._left(controls, lines, taking)
+        left = [*self._recipe(controls, lines, taking), *self._aims(controls)]
         right = self._right(controls, keeping)
         self.view = two_columns(_JOB, left, right)
 
-    def _left(self, c: Controls, lines: LinesTable, taking: Any) -> list[Any]:
+    def empty_answer(self) -> None:
+        """Leave nothing where an answer stood."""
+        for name in ("headline", "table", "drawing", "remarks"):
+            set_html(self.outputs[name], "")
+        for fold in (self.likely, self.assumed, self.working):
+            fold.html = ""
+
+    def _recipe(self, c: Controls, lines: LinesTable, taking: Any) -> list[Any]:
         out = self.outputs
         return [
             heading("1  The recipe"),
@@ -65,6 +72,11 @@ class Layout:
             out["cups"],
             self.own,
             out["kitchen_note"],
+        ]
+
+    def _aims(self, c: Controls) -> list[Any]:
+        out = self.outputs
+        return [
             heading("3  The pans"),
             beside(c.from_pan, c.from_usual),
             out["from_note"],

@@ -1,6 +1,6 @@
 """The controls of the ratio panel: a slider for each ratio of the formula."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -18,6 +18,7 @@ __all__ = [
     "RatioControls",
     "ratio_pct",
     "ratios_of",
+    "set_sliders",
     "slider",
 ]
 
@@ -92,6 +93,15 @@ def slider(ratio: Ratio, value: float) -> Any:
     )
     made.add_class("bakelab-slider")
     return made
+
+
+def set_sliders(sliders: Mapping[str, Any], formula: Formula) -> None:
+    """Show the ratios of a formula; where one is past its slider, that grows."""
+    for what, made in sliders.items():
+        value = ratio_pct(formula, what)
+        made.max = max(made.max, value)
+        if abs(made.value - value) > 1e-9:
+            made.value = value
 
 
 class RatioControls:

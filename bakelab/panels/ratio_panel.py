@@ -19,6 +19,7 @@ from bakelab.panels.ratio_controls import (
     RatioControls,
     ratio_pct,
     ratios_of,
+    set_sliders,
     slider,
 )
 from bakelab.panels.shelf import BookShelf
@@ -274,11 +275,7 @@ class RatioPanel:
         if [r.what for r in self._ratios()] != list(self.sliders):
             self._lay_sliders()
         self._quiet = True
-        for what, made in self.sliders.items():
-            value = ratio_pct(self.formula, what)
-            made.max = max(made.max, value)
-            if abs(made.value - value) > 1e-9:
-                made.value = value
+        set_sliders(self.sliders, self.formula)
         self._quiet = False
         out, formula, parent = self.outputs, self.formula, self.parent
         set_html(out["alert"], alert([s for s in (self._unread, *(said or ())) if s]))

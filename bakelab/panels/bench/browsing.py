@@ -67,12 +67,7 @@ class Browsing:
             ]
         )
         self.table.opened = opened
-        self.view = widgets.VBox([
-            beside(self.formula, self.tag, self.pan, self.baker, least_px=170),
-            beside(self.since, self.until, self.text, self.retired, self.clear,
-                   least_px=150),
-            self.told, self.count, self.table,
-        ])  # fmt: skip
+        self.view = self._layout()
         self._listen()
 
     def refresh(self) -> None:
@@ -107,6 +102,14 @@ class Browsing:
         shown = frame.head(_MOST_ROWS)
         self.table.rows = [_row(record) for record in shown.to_dict("records")]
         set_html(self.count, note(_count(len(frame))))
+
+    def _layout(self) -> Any:
+        return widgets.VBox([
+            beside(self.formula, self.tag, self.pan, self.baker, least_px=170),
+            beside(self.since, self.until, self.text, self.retired, self.clear,
+                   least_px=150),
+            self.told, self.count, self.table,
+        ])  # fmt: skip
 
     def _filters(self) -> tuple[Any, ...]:
         return (

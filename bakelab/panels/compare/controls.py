@@ -54,14 +54,17 @@ class CompareControls:
             ("single bakes outside, long runs on one side", "few"),
             ("also small shifts and drifts", "all"),
         ])  # fmt: skip
+        self._trials()
+        self.confidence = choice("Intervals hold with", _CONFIDENCES)
+        self._filters()
+
+    def _trials(self) -> None:
         self.plan = choice("Plan", _NONE)
         self.aim = choice(
             "Best is the", [("largest", "largest"), ("smallest", "smallest")]
         )
         fullest = [("the fullest that the trials carry", "")]
         self.surface = choice("Surface", [*fullest, *((k, k) for k in SHAPES)])
-        self.confidence = choice("Intervals hold with", _CONFIDENCES)
-        self._filters()
 
     def _filters(self) -> None:
         every: Sequence[tuple[str, str]] = [("all", "")]
