@@ -13,6 +13,7 @@ from bakelab.formula import Formula
 from bakelab.oven import BakeEstimate, estimate_bake, oven, with_expected_bake
 from bakelab.panels.answer_html import alert, listed, note
 from bakelab.panels.controls import beside, heading
+from bakelab.panels.current_recipe import formula_in
 from bakelab.panels.heat_controls import degrees, heat_controls, metres, minutes
 from bakelab.panels.layout import set_html, two_columns
 from bakelab.panels.own_oven import OwnOven
@@ -22,7 +23,6 @@ from bakelab.panels.seen_first import SeenFirst
 from bakelab.panels.shelf import BookShelf
 from bakelab.panels.svg import svg_of
 from bakelab.pans import Pan, pan
-from bakelab.reading import read_recipe
 from bakelab.reading.saved import recipe_text
 from bakelab.scaling import before_fit, fit
 from bakelab.units import Q_
@@ -151,13 +151,7 @@ class HeatPanel(SeenFirst):
 
     def _estimate(self) -> BakeEstimate:
         c = self.controls
-        recipe = read_recipe(c["text"].value)
-        if recipe.formula is None:
-            raise BakelabError(
-                "no line of this recipe could be weighed; write each ingredient with "
-                "its amount"
-            )
-        formula = recipe.formula
+        formula = formula_in(c["text"].value)
         old, new = self._pans(formula)
         made = self._for_my_pan(formula, old, new)
         setting = self._setting(formula)

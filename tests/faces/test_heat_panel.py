@@ -1,5 +1,7 @@
 """The panel of time and heat: controls set, answers read, nonsense refused."""
 
+from pathlib import Path
+
 import pytest
 
 from bakelab.charts import cut_map, heat_curves
@@ -81,6 +83,20 @@ def test_nonsense_is_one_sentence_and_the_last_answer_stays(
     assert "<script>" not in told
     assert _number(panel) == before
     assert panel.controls["go"].description == "Work it out"
+
+
+def test_a_line_is_text_and_never_the_name_of_a_file(
+    panel: HeatPanel, tmp_path: Path
+) -> None:
+    there = tmp_path / "loaf.txt"
+    there.write_text(RECIPE, encoding="utf-8")
+    before = panel.estimate
+    panel.controls["text"].value = str(there)
+    panel.work_out()
+    told = panel.outputs["alert"].value
+    panel.controls["text"].value = RECIPE
+    assert 'role="alert"' in told
+    assert panel.estimate is before
 
 
 def test_charts_name_axes_and_units(panel: HeatPanel) -> None:
