@@ -13,9 +13,9 @@ from bakelab.panels.answer_html import alert, note
 from bakelab.panels.bench.part import tall_button
 from bakelab.panels.bench.values import as_value, day_text
 from bakelab.panels.controls import beside, choice, field, show
+from bakelab.panels.current_recipe import formula_in
 from bakelab.panels.layout import set_html
 from bakelab.pans import pan as read_pan
-from bakelab.reading import read_recipe
 
 if TYPE_CHECKING:
     from bakelab.bakebook import BakeBook
@@ -222,14 +222,7 @@ def _read(text: str) -> Formula:
         raise BookError(
             "the recipe is empty; paste one with an ingredient on each line"
         )
-    formula = read_recipe(f"{text}\n").formula
-    if formula is None:
-        raise BookError(
-            "no line of this recipe could be weighed; write each ingredient with its "
-            "amount on a line"
-        )
-    formula.require_flour()
-    return formula
+    return formula_in(text)
 
 
 def _in_order(rows: list[dict[Any, Any]], plans: Any) -> list[dict[Any, Any]]:
