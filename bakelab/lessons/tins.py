@@ -16,7 +16,17 @@ from bakelab.lessons.words import amount, decimal
 from bakelab.pans import pan
 from bakelab.theme import PALETTE
 
-__all__ = ["LIDDED", "OPEN", "PI", "ROUND", "TAPERED", "Tin", "draw_tin", "side_views"]
+__all__ = [
+    "CM_PER_IN",
+    "LIDDED",
+    "OPEN",
+    "PI",
+    "ROUND",
+    "TAPERED",
+    "Tin",
+    "draw_tin",
+    "side_views",
+]
 
 LIDDED = (
     "uk_lidded_2lb", "de_toast_lidded", "fr_mie_18", "fr_mie_28", "fr_mie_40",
@@ -37,7 +47,7 @@ ROUND = ("uk_round_18", "uk_round_20", "uk_round_23", "uk_round_25",
 PI = Fraction(314, 100)
 """As the questions say: take 3.14."""
 
-_CM_PER_IN = Fraction(254, 100)
+CM_PER_IN = Fraction(254, 100)
 _DOME = {"cm": Fraction(5, 2), "in": Fraction(1)}  # common practice, no source
 
 
@@ -154,7 +164,7 @@ def _lid(tin: Tin, dome: bool) -> str:
 
 
 def _cm(tin: Tin, measure: Fraction) -> Fraction:
-    return measure * (_CM_PER_IN if tin.unit == "in" else 1)
+    return measure * (CM_PER_IN if tin.unit == "in" else 1)
 
 
 @cache
@@ -164,7 +174,7 @@ def _tin(key: str) -> Tin:
 
     def measure(cm: float | None, other: float | None = None) -> Fraction:
         size = exact(cm if cm is not None else other or 0.0)
-        return size / _CM_PER_IN if unit == "in" else size
+        return size / CM_PER_IN if unit == "in" else size
 
     rim = known.diameter_cm
     return Tin(

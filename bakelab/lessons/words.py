@@ -4,20 +4,28 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 __all__ = [
+    "CENT",
+    "TENTH",
     "amount",
     "and_list",
+    "capital",
     "decimal",
     "digits",
+    "grams",
+    "percent_step",
     "rounded",
     "shown",
     "step_text",
     "worked",
 ]
 
+TENTH, CENT = Fraction(1, 10), Fraction(1, 100)
+"""Steps to which most answers are rounded that are no whole numbers."""
+
 _STEPS = {
     Fraction(1): "to a whole number",
-    Fraction(1, 10): "to one decimal",
-    Fraction(1, 100): "to two decimals",
+    TENTH: "to one decimal",
+    CENT: "to two decimals",
 }
 
 
@@ -65,6 +73,15 @@ def amount(value: Fraction, unit: str, step: Fraction | None = None) -> str:
     return f"{number} {unit}".strip()
 
 
+def grams(mass: Fraction) -> str:
+    """An exact mass with its unit.
+
+    >>> grams(Fraction(61, 2))
+    '30.5 g'
+    """
+    return amount(mass, "g")
+
+
 def worked(value: Fraction, unit: str, step: Fraction) -> str:
     """How a worked step ends: the number as it comes out, and as rounded.
 
@@ -93,6 +110,11 @@ def digits(value: Fraction, step: Fraction = Fraction(1, 10000)) -> str:
     return f"{decimal(first)}{'' if first == value else '…'}"
 
 
+def percent_step(percent: Fraction) -> Fraction:
+    """What a baker's percentage is rounded to: tenths, below 1 % hundredths."""
+    return TENTH if percent >= 1 else CENT
+
+
 def step_text(step: Fraction, unit: str) -> str:
     """How to round, in words: ``to one decimal (0.1 %)``.
 
@@ -102,6 +124,11 @@ def step_text(step: Fraction, unit: str) -> str:
     size = f"{decimal(step)} {unit}".strip()
     words = _STEPS.get(step)
     return f"{words} ({size})" if words else f"to the nearest {size}"
+
+
+def capital(words: str) -> str:
+    """The same words with a large first letter."""
+    return words[0].upper() + words[1:]
 
 
 def and_list(words: Sequence[str]) -> str:

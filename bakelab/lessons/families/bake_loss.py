@@ -6,9 +6,8 @@ from fractions import Fraction
 
 from bakelab.lessons.bread import Bread, draw_bread
 from bakelab.lessons.drafting import Draft, Draw
-from bakelab.lessons.families.percentages import TENTH
 from bakelab.lessons.pictures import bars
-from bakelab.lessons.words import amount, decimal, rounded, worked
+from bakelab.lessons.words import TENTH, amount, decimal, rounded, worked
 from bakelab.ranges import band
 
 __all__ = ["baked_mass", "usual_loss"]

@@ -9,7 +9,7 @@ from bakelab.lessons.bread import Bread, draw_bread
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families.percentages import one_plain_flour
 from bakelab.lessons.pictures import bars
-from bakelab.lessons.words import amount, decimal, rounded, shown, worked
+from bakelab.lessons.words import decimal, grams, rounded, shown, worked
 
 __all__ = ["BOTH", "compare_ratios"]
 
@@ -54,8 +54,8 @@ def _softer(draw: Draw, first: _Dough, flour: Fraction) -> Draft:
         ),
         heading=("what", _A, _B),
         given=(
-            ("flour", _g(first.flour), _g(second.flour)),
-            ("water", _g(first.water), _g(second.water)),
+            ("flour", grams(first.flour), grams(second.flour)),
+            ("water", grams(first.water), grams(second.water)),
         ),
         answer=BOTH if not apart else _B if apart > 0 else _A,
         choices=(_A, _B, BOTH),
@@ -103,14 +103,14 @@ def _slips_softer(draft: Draft, first: _Dough, second: _Dough) -> None:
 def _again(first: _Dough, flour: Fraction) -> Draft:
     draft = Draft(
         question=(
-            f"One dough has {_g(first.flour)} of flour and {_g(first.water)} of water. "
-            f"You want the **same dough** with {_g(flour)} of flour. How many grams of "
-            "**water** does it need? Round to a whole number (1 g)."
+            f"One dough has {grams(first.flour)} of flour and {grams(first.water)} of "
+            f"water. You want the **same dough** with {grams(flour)} of flour. How "
+            "many grams of **water** does it need? Round to a whole number (1 g)."
         ),
         given=(
-            ("flour", _g(first.flour)),
-            ("water", _g(first.water)),
-            ("flour of the new dough", _g(flour)),
+            ("flour", grams(first.flour)),
+            ("water", grams(first.water)),
+            ("flour of the new dough", grams(flour)),
         ),
         answer=flour * first.ratio,
         unit="g",
@@ -125,9 +125,9 @@ def _again(first: _Dough, flour: Fraction) -> Draft:
 
 def _old_and_new(first: _Dough, flour: Fraction) -> str:
     rows = [
-        ("flour", first.flour, _g(first.flour)),
-        ("water", first.water, _g(first.water)),
-        ("flour, new dough", flour, _g(flour)),
+        ("flour", first.flour, grams(first.flour)),
+        ("water", first.water, grams(first.water)),
+        ("flour, new dough", flour, grams(flour)),
         ("water, new dough", flour * first.ratio, ""),
     ]
     title = "The first dough and the new one"
@@ -150,15 +150,15 @@ def _put_right(draw: Draw, bread: Bread, first: _Dough) -> Draft:
     spilt = Fraction(draw.whole(2, 16) * 5)
     draft = Draft(
         question=(
-            f"The dough of *{bread.title}* takes {_g(first.flour)} of flour and "
-            f"{_g(first.water)} of water. By mistake {_g(spilt)} **too much water** "
-            "has gone in. How many grams of **flour** must be added so that the ratio "
-            "is right again? Round to a whole number (1 g)."
+            f"The dough of *{bread.title}* takes {grams(first.flour)} of flour and "
+            f"{grams(first.water)} of water. By mistake {grams(spilt)} **too much "
+            "water** has gone in. How many grams of **flour** must be added so that "
+            "the ratio is right again? Round to a whole number (1 g)."
         ),
         given=(
-            ("flour", _g(first.flour)),
-            ("water as planned", _g(first.water)),
-            ("too much water", _g(spilt)),
+            ("flour", grams(first.flour)),
+            ("water as planned", grams(first.water)),
+            ("too much water", grams(spilt)),
         ),
         answer=spilt / first.ratio,
         unit="g",
@@ -197,12 +197,8 @@ def _water(bread: Bread) -> Fraction:
 
 def _two_bars(first: _Dough, second: _Dough) -> str:
     rows = [
-        (f"{kind}, {name}", size, _g(size))
+        (f"{kind}, {name}", size, grams(size))
         for name, one in ((_A, first), (_B, second))
         for kind, size in (("flour", one.flour), ("water", one.water))
     ]
     return bars(rows, title="Flour and water of both doughs")
-
-
-def _g(mass: Fraction) -> str:
-    return amount(mass, "g")

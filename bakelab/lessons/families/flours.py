@@ -6,9 +6,18 @@ from fractions import Fraction
 
 from bakelab.lessons.bread import Bread, Part, draw_bread
 from bakelab.lessons.drafting import Draft, Draw
-from bakelab.lessons.families.percentages import TENTH, readable_percent, weights
+from bakelab.lessons.families.percentages import readable_percent, weights
 from bakelab.lessons.pictures import bars
-from bakelab.lessons.words import amount, and_list, decimal, digits, step_text, worked
+from bakelab.lessons.words import (
+    TENTH,
+    amount,
+    and_list,
+    decimal,
+    digits,
+    percent_step,
+    step_text,
+    worked,
+)
 
 __all__ = ["several_flours"]
 
@@ -25,7 +34,7 @@ def several_flours(draw: Draw, level: int) -> Draft:
 
 def _to_percent(bread: Bread, part: Part) -> Draft:
     answer = 100 * part.mass_g / bread.flour_g
-    step = TENTH if answer >= 1 else Fraction(1, 100)
+    step = percent_step(answer)
     draft = Draft(
         question=(
             f"The recipe of *{bread.title}* has more than one flour{_starch(bread)}. "

@@ -7,8 +7,16 @@ from fractions import Fraction
 
 from bakelab.lessons.bread import Bread, Part, draw_bread, exact
 from bakelab.lessons.drafting import Draft, Draw
-from bakelab.lessons.families.percentages import TENTH
-from bakelab.lessons.words import amount, decimal, rounded, shown, worked
+from bakelab.lessons.words import (
+    TENTH,
+    amount,
+    capital,
+    decimal,
+    grams,
+    rounded,
+    shown,
+    worked,
+)
 from bakelab.ranges import band, style_name
 
 __all__ = ["NONE_OF_THEM", "judge_formula", "wrong_ingredient"]
@@ -37,7 +45,7 @@ def wrong_ingredient(draw: Draw, level: int) -> Draft:
         heading=("what", "weight", "percent of flour"),
         given=(
             ("flour", flour, "100 %"),
-            *((p.name, _g(p.mass_g), _pct(printed[p.name])) for p in bread.others),
+            *((p.name, grams(p.mass_g), _pct(printed[p.name])) for p in bread.others),
         ),
         answer=part.name,
         choices=(*(p.name for p in bread.others if p.name in names), THE_SUM),
@@ -58,7 +66,7 @@ def _help_to_find(
     )
     draft.tell(f"1 % of the flour is {amount(bread.flour_g / 100, 'g')}.")
     draft.tell(
-        f"The line “{part.name}”: {_g(part.mass_g)} ÷ {flour} × 100 = "
+        f"The line “{part.name}”: {grams(part.mass_g)} ÷ {flour} × 100 = "
         f"{worked(true, '%', TENTH)}, not {_pct(wrong)}."
     )
     for other in bread.others:
@@ -88,8 +96,8 @@ def _many_lines(bread: Bread) -> bool:
 def _fits(part: Part, bread: Bread) -> str:
     percent = shown(100 * part.mass_g / bread.flour_g, TENTH)
     return (
-        f"This line fits: {_g(part.mass_g)} ÷ {_g(bread.flour_g)} × 100 = {percent} %. "
-        "Check the others the same way."
+        f"This line fits: {grams(part.mass_g)} ÷ {grams(bread.flour_g)} × 100 = "
+        f"{percent} %. Check the others the same way."
     )
 
 
@@ -222,7 +230,7 @@ def _verdict(line: _Line) -> str:
     elif line.percent < line.low:
         where = "is below the usual band"
     percent = amount(line.percent, "%", TENTH)
-    return f"{_capital(line.name)}: {percent} {where}, {line.usual}."
+    return f"{capital(line.name)}: {percent} {where}, {line.usual}."
 
 
 def _effect(line: _Line) -> str:
@@ -265,14 +273,6 @@ def _banded(bread: Bread) -> bool:
     """One stage, plain water the only liquid, three lines or more with a band."""
     plain = len(bread.stages) == 1 and _only_plain_water(bread)
     return plain and len(_lines(bread)) >= 3
-
-
-def _capital(name: str) -> str:
-    return name[0].upper() + name[1:]
-
-
-def _g(mass: Fraction) -> str:
-    return amount(mass, "g")
 
 
 def _pct(percent: Fraction) -> str:

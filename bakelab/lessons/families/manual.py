@@ -5,11 +5,11 @@ from __future__ import annotations
 from fractions import Fraction
 
 from bakelab.lessons.drafting import Draft, Draw
-from bakelab.lessons.words import amount, decimal, digits, rounded, shown, worked
+from bakelab.lessons.words import CENT, amount, decimal, digits, rounded, shown, worked
 
 __all__ = ["gallons", "portion_size", "portions", "quarter_ounces", "stock_on_hand"]
 
-_CENT, _QUARTER = Fraction(1, 100), Fraction(1, 4)
+_QUARTER = Fraction(1, 4)
 _SOURCE = "US Army TM 10-412 (2003), cards A-1(2) and A-1(3)"
 _PRINTED_ONE_IN = 8
 _SIZES = ((2, 3), (3, 4), (2, 4), (3, 5), (4, 5), (2, 5))
@@ -33,7 +33,7 @@ def portions(draw: Draw) -> Draft:
         ),
         answer=wanted / 100 * pounds,
         unit="lb",
-        step=_CENT,
+        step=CENT,
         source=_SOURCE,
     )
     _help_with_portions(draft, wanted / 100, pounds)
@@ -42,7 +42,7 @@ def portions(draw: Draw) -> Draft:
 
 def _help_with_portions(draft: Draft, factor: Fraction, pounds: Fraction) -> None:
     division = f"{decimal(100 * factor)} ÷ 100 = {decimal(factor)}"
-    answer = worked(factor * pounds, "lb", _CENT)
+    answer = worked(factor * pounds, "lb", CENT)
     draft.hint("How many times the card do you bake?")
     draft.hint(
         "The working factor is the portions needed divided by those on the card."
@@ -74,7 +74,7 @@ def stock_on_hand(draw: Draw) -> Draft:
             ("in store", amount(in_store, "lb")),
         ),
         answer=in_store / needed,
-        step=_CENT,
+        step=CENT,
         source=_SOURCE,
     )
     _help_with_stock(draft, needed, in_store)
@@ -87,9 +87,7 @@ def _help_with_stock(draft: Draft, needed: Fraction, in_store: Fraction) -> None
     draft.hint("The factor is what you have, divided by what the recipe takes.")
     draft.hint(f"Start like this: {decimal(in_store)} ÷ {decimal(needed)}.")
     draft.tell("Factor: what is in store, divided by what the recipe takes.")
-    draft.tell(
-        f"{decimal(in_store)} ÷ {decimal(needed)} = {worked(factor, '', _CENT)}."
-    )
+    draft.tell(f"{decimal(in_store)} ÷ {decimal(needed)} = {worked(factor, '', CENT)}.")
     draft.slip("upside_down", needed / in_store)
     draft.slip("difference_for_ratio", in_store - needed)
     draft.slip("increase_only", factor - 1)
@@ -116,7 +114,7 @@ def portion_size(draw: Draw) -> Draft:
         ),
         answer=pounds * count * new / old / 100,
         unit="lb",
-        step=_CENT,
+        step=CENT,
         source=_SOURCE,
     )
     _help_with_size(draft, Fraction(new, old), count, pounds)
@@ -135,7 +133,7 @@ def _help_with_size(
     draft.tell(f"In portions of the card: {working} = {digits(of_card)}.")
     draft.tell(
         f"Factor {digits(of_card / 100)}; {decimal(pounds)} lb × "
-        f"{digits(of_card / 100)} = {worked(pounds * of_card / 100, 'lb', _CENT)}."
+        f"{digits(of_card / 100)} = {worked(pounds * of_card / 100, 'lb', CENT)}."
     )
     draft.slip("size_forgotten", pounds * count / 100)
     draft.slip("upside_down", pounds * count / 100 / size)
@@ -158,7 +156,7 @@ def quarter_ounces(draw: Draw) -> Draft:
         answer=answer,
         unit="oz",
         step=_QUARTER,
-        tolerance=_CENT,
+        tolerance=CENT,
         source=_SOURCE,
     )
     _help_with_quarters(draft, pounds, answer)
@@ -201,7 +199,7 @@ def gallons(draw: Draw) -> Draft:
         ),
         answer=4 * card * factor,
         unit="quarts",
-        step=_CENT,
+        step=CENT,
         source=_SOURCE,
     )
     _help_with_gallons(draft, card, factor)
@@ -215,7 +213,7 @@ def _help_with_gallons(draft: Draft, card: Fraction, factor: Fraction) -> None:
     draft.hint(f"Gallons: {in_gallons}.")
     draft.hint("Each gallon is 4 quarts.")
     draft.tell(f"Gallons: {in_gallons} = {decimal(card * factor)}.")
-    draft.tell(f"{decimal(card * factor)} × 4 = {worked(answer, 'quarts', _CENT)}.")
+    draft.tell(f"{decimal(card * factor)} × 4 = {worked(answer, 'quarts', CENT)}.")
     draft.slip("factor_the_wrong_way", card * factor / 4)
     draft.slip("unit_swapped_only", card * factor)
     draft.slip("upside_down", 4 * card / factor)

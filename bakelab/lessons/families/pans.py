@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.tins import (
+    CM_PER_IN,
     LIDDED,
     OPEN,
     PI,
@@ -196,10 +197,9 @@ def _common_slips(draft: Draft, tin: Tin) -> None:
         draft.slip("added_for_times", tin.length + tin.width + tin.height)
         draft.slip(
             "another_unit",
-            tin.usable * _IN_TO_CM if tin.unit == "in" else tin.usable / 1000,
+            tin.usable * CM_PER_IN**3 if tin.unit == "in" else tin.usable / 1000,
             f"The number is right in another unit. The question asks for {tin.cubic}.",
         )
 
 
 _LENGTHS = {"cm": "centimetres", "in": "inches"}
-_IN_TO_CM = Fraction(254, 100) ** 3

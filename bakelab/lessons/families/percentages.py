@@ -7,19 +7,27 @@ from fractions import Fraction
 from bakelab.lessons.bread import Bread, Part, draw_bread
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.pictures import bars
-from bakelab.lessons.words import amount, decimal, rounded, shown, step_text, worked
+from bakelab.lessons.words import (
+    TENTH,
+    amount,
+    decimal,
+    grams,
+    percent_step,
+    rounded,
+    shown,
+    step_text,
+    worked,
+)
 
 __all__ = ["dough_share", "one_plain_flour", "percent_to_weight", "weight_to_percent"]
-
-TENTH = Fraction(1, 10)
 
 
 def weight_to_percent(draw: Draw, level: int) -> Draft:
     """One flour; which percentage of it is an ingredient?"""
     bread = draw_bread(draw, level, one_plain_flour)
     part = draw.pick(_asked_parts(bread, level))
-    flour, answer = bread.flour_g, 100 * part.mass_g / bread.flour_g
-    step = TENTH if answer >= 1 else Fraction(1, 100)
+    answer = 100 * part.mass_g / bread.flour_g
+    step = percent_step(answer)
     draft = Draft(
         question=(
             f"The recipe of *{bread.title}* is in grams. Work out the **{part.name}** "
@@ -31,17 +39,21 @@ def weight_to_percent(draw: Draw, level: int) -> Draft:
         step=step,
         picture=_two_bars(part.name, answer, "100 %"),
     )
+    _help_to_percent(draft, bread, part)
+    return draft
+
+
+def _help_to_percent(draft: Draft, bread: Bread, part: Part) -> None:
+    mass, flour = amount(part.mass_g, "g"), amount(bread.flour_g, "g")
     draft.hint("Which ingredient is always 100 % in a baker's formula?")
     draft.hint("Flour is 100 %. So compare with the flour alone, not with the dough.")
-    draft.hint(f"Start like this: {amount(part.mass_g, 'g')} ÷ {amount(flour, 'g')}.")
-    draft.tell(f"The flour is 100 %: {amount(flour, 'g')}.")
+    draft.hint(f"Start like this: {mass} ÷ {flour}.")
+    draft.tell(f"The flour is 100 %: {flour}.")
     draft.tell(
         f"The {part.name}, divided by the flour, times 100: "
-        f"{amount(part.mass_g, 'g')} ÷ {amount(flour, 'g')} × 100 = "
-        f"{worked(answer, '%', step)}."
+        f"{mass} ÷ {flour} × 100 = {worked(draft.number, '%', draft.step)}."
     )
     _percent_slips(draft, bread, part)
-    return draft
 
 
 def percent_to_weight(draw: Draw, level: int) -> Draft:
@@ -88,7 +100,7 @@ def dough_share(draw: Draw, level: int) -> Draft:
     bread = draw_bread(draw, level, one_plain_flour)
     part = draw.pick(bread.parts if level > 1 else bread.flours + bread.others[:1])
     answer = 100 * part.mass_g / bread.dough_g
-    step = TENTH if answer >= 1 else Fraction(1, 100)
+    step = percent_step(answer)
     liquids = [p for p in bread.others if p.key in _OR]
     either = liquids[0] if level == 3 and len(liquids) == 1 else None
     draft = Draft(
@@ -215,11 +227,7 @@ def _or_words(part: Part | None) -> str:
 def _or_row(part: Part | None) -> tuple[tuple[str, str], ...]:
     if part is None:
         return ()
-    return ((f"or, instead of {part.name}: {_OR[part.key][0]}", _g(_instead(part))),)
-
-
-def _g(mass: Fraction) -> str:
-    return amount(mass, "g")
+    return ((f"or, instead of {part.name}: {_OR[part.key][0]}", grams(_instead(part))),)
 
 
 def _share_solution(draft: Draft, bread: Bread, part: Part, step: Fraction) -> None:

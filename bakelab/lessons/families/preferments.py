@@ -9,7 +9,7 @@ from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families.percentages import one_plain_flour
 from bakelab.lessons.families.sourdough import sourdough
 from bakelab.lessons.pictures import bars
-from bakelab.lessons.words import amount, decimal, worked
+from bakelab.lessons.words import amount, decimal, grams, worked
 from bakelab.ranges import band
 
 __all__ = ["preferment"]
@@ -64,12 +64,9 @@ def _help_flour_left(
     draft.hint("Nothing is added to the total: the flour is only shared out.")
     draft.hint(f"How much flour is {amount(share, '%')} of {amount(flour, 'g')}?")
     draft.hint(f"The {kind} takes {decimal(flour)} × {decimal(share / 100)} g of it.")
-    draft.tell(
-        f"Flour in the {kind}: {decimal(flour)} × {decimal(share / 100)} = {_g(ahead)}."
-    )
-    draft.tell(
-        f"Left: {decimal(flour)} − {_n(ahead)} = {worked(answer, 'g', Fraction(1))}."
-    )
+    _tell_flour_ahead(draft, kind, flour, share)
+    left = worked(answer, "g", Fraction(1))
+    draft.tell(f"Left: {decimal(flour)} − {decimal(ahead)} = {left}.")
     _slips_on_flour(draft, kind, flour, ahead, wet)
 
 
@@ -137,14 +134,14 @@ def _help_water_left(
     draft.hint(f"Work out all the water, then the water in the {kind}.")
     draft.hint(f"Its flour is {amount(share, '%')} of {amount(flour, 'g')}.")
     draft.tell(
-        f"All the water: {decimal(flour)} × {decimal(percent / 100)} = {_g(total)}."
+        f"All the water: {decimal(flour)} × {decimal(percent / 100)} = {grams(total)}."
     )
+    _tell_flour_ahead(draft, kind, flour, share)
     draft.tell(
-        f"Flour in the {kind}: {decimal(flour)} × {decimal(share / 100)} = {_g(ahead)}."
+        f"Water in the {kind}: {decimal(ahead)} × {decimal(wet / 100)} = {grams(gone)}."
     )
-    draft.tell(f"Water in the {kind}: {_n(ahead)} × {decimal(wet / 100)} = {_g(gone)}.")
     left = worked(answer, "g", Fraction(1))
-    draft.tell(f"Left: {_n(total)} − {_n(gone)} = {left}.")
+    draft.tell(f"Left: {decimal(total)} − {decimal(gone)} = {left}.")
     _slips_on_water(draft, kind, flour, percent, share, wet)
 
 
@@ -189,17 +186,18 @@ def _lean(bread: Bread) -> bool:
     return one_plain_flour(bread) and bread.has("yeast") and not bread.has("egg")
 
 
+def _tell_flour_ahead(
+    draft: Draft, kind: str, flour: Fraction, share: Fraction
+) -> None:
+    ahead = grams(flour * share / 100)
+    draft.tell(
+        f"Flour in the {kind}: {decimal(flour)} × {decimal(share / 100)} = {ahead}."
+    )
+
+
 def _picture(kind: str, share: Fraction) -> str:
     rows = [
         ("flour in all", Fraction(100), "100 %"),
         (f"flour in the {kind}", share, amount(share, "%")),
     ]
     return bars(rows, title=f"All the flour, and the part that goes into the {kind}")
-
-
-def _g(mass: Fraction) -> str:
-    return f"{_n(mass)} g"
-
-
-def _n(mass: Fraction) -> str:
-    return decimal(mass)

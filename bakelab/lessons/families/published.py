@@ -8,12 +8,10 @@ from fractions import Fraction
 
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families import manual
-from bakelab.lessons.families.percentages import TENTH
-from bakelab.lessons.words import amount, decimal, worked
+from bakelab.lessons.words import CENT, TENTH, amount, decimal, worked
 
 __all__ = ["CARDS", "published"]
 
-_CENT = Fraction(1, 100)
 F = Fraction
 
 
@@ -77,7 +75,7 @@ def _card_percent(draw: Draw) -> Draft:
     draft.hint(f"Start like this: {_oz(batches * ounces)} ÷ {_oz(flour)}.")
     draft.tell(f"All the flour: {_oz(flour)} oz is 100 %.")
     draft.tell(
-        f"{_oz(batches * ounces)} ÷ {_oz(flour)} × 100 = {worked(answer, '%', _CENT)}."
+        f"{_oz(batches * ounces)} ÷ {_oz(flour)} × 100 = {worked(answer, '%', CENT)}."
     )
     draft.slip("percent_of_dough", 100 * ounces / card.total)
     draft.slip("upside_down", 100 * card.flour / ounces)
@@ -101,7 +99,7 @@ def _from_card(card: Card, batches: Fraction, name: str) -> Draft:
         given=[(n, f"{_oz(batches * m)} oz") for n, m in card.ounces],
         answer=F(1),
         unit="%",
-        step=_CENT,
+        step=CENT,
         source=card.source,
     )
 
@@ -187,7 +185,7 @@ def _spoon_check(draw: Draw) -> Draft:
         ),
         answer=answer,
         unit="oz",
-        step=_CENT,
+        step=CENT,
         source=CARDS[0].source,
     )
     _help_with_spoons(draft, spoons)
@@ -199,7 +197,7 @@ def _spoons(count: Fraction) -> str:
 
 
 def _help_with_spoons(draft: Draft, spoons: Fraction) -> None:
-    answer = worked(spoons * F(7, 2) / 8, "oz", _CENT)
+    answer = worked(spoons * F(7, 2) / 8, "oz", CENT)
     draft.hint("How many tablespoons are in half a cup?")
     draft.hint("8 tablespoons weigh 3.5 oz. What does one weigh?")
     draft.hint("One tablespoon: 3.5 ÷ 8.")

@@ -7,7 +7,16 @@ from fractions import Fraction
 from bakelab.lessons.bread import Bread, draw_bread
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families.pans import LID_CAUTION
-from bakelab.lessons.tins import LIDDED, OPEN, ROUND, TAPERED, Tin, draw_tin, side_views
+from bakelab.lessons.tins import (
+    CM_PER_IN,
+    LIDDED,
+    OPEN,
+    ROUND,
+    TAPERED,
+    Tin,
+    draw_tin,
+    side_views,
+)
 from bakelab.lessons.words import amount, decimal, rounded, shown
 from bakelab.ranges import band
 
@@ -76,7 +85,7 @@ def _flour_for(bread: Bread, tin: Tin) -> Fraction:
     known = band(style, "loading_cm3_g")
     middle = Fraction(round(known.low + known.high), 2) if known else Fraction(3)
     room = tin.length * tin.width * tin.depth
-    room *= _CM3_PER_IN3 if tin.unit == "in" else 1
+    room *= CM_PER_IN**3 if tin.unit == "in" else 1
     dough = room / max(middle, Fraction(3, 2))
     flour = round(dough * bread.flour_g / bread.dough_g / 10) * 10
     return Fraction(max(flour, 50))
@@ -177,6 +186,3 @@ _LOAVES = (
     "gluten_free_pan", "quick_bread",
 )  # fmt: skip
 """Styles of loaves in pans; the first five may be baked under a lid."""
-
-
-_CM3_PER_IN3 = Fraction(254, 100) ** 3

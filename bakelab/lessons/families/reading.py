@@ -11,7 +11,7 @@ from bakelab.lessons.bread import exact
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families.crumbs import CRUMBS, DENSE, RICH, WHOLE, WHY
 from bakelab.lessons.pictures import bars
-from bakelab.lessons.words import amount, decimal
+from bakelab.lessons.words import TENTH, amount, decimal
 from bakelab.ranges import (
     band,
     example_formulas,
@@ -23,7 +23,6 @@ from bakelab.ranges import (
 
 __all__ = ["reading_formula"]
 
-_TENTH = Fraction(1, 10)
 _PRACTICE = "Usual bands of bakelab, data/trade_ranges.csv; crumb: common practice"
 
 _NAMES = {
@@ -234,7 +233,7 @@ def _numbers(draw: Draw, style: str) -> dict[str, Fraction]:
     found = dict(_base(style))
     for key, step, most in (
         ("hydration", Fraction(1, 2), 4),
-        ("salt", _TENTH, 2),
+        ("salt", TENTH, 2),
         ("fat", Fraction(1, 2), 2),
         ("sugar", Fraction(1, 2), 2),
     ):

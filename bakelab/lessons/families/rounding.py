@@ -6,14 +6,22 @@ from fractions import Fraction
 
 from bakelab.lessons.bread import Bread, Part, draw_bread
 from bakelab.lessons.drafting import Draft, Draw
-from bakelab.lessons.families.percentages import TENTH, one_plain_flour
+from bakelab.lessons.families.percentages import one_plain_flour
 from bakelab.lessons.tins import LIDDED, draw_tin
-from bakelab.lessons.words import amount, decimal, digits, rounded, shown, worked
+from bakelab.lessons.words import (
+    CENT,
+    TENTH,
+    amount,
+    decimal,
+    digits,
+    rounded,
+    shown,
+    worked,
+)
 
 __all__ = ["rounding_cost"]
 
 _STEPS = (Fraction(1), Fraction(1), Fraction(1, 2))
-_CENT = Fraction(1, 100)
 
 
 def rounding_cost(draw: Draw, level: int) -> Draft:
@@ -91,7 +99,7 @@ def _percent_after(
         ),
         answer=answer,
         unit="%",
-        step=_CENT,
+        step=CENT,
     )
     _help_percent_after(draft, bread, flour, percent, step)
     return draft
@@ -110,7 +118,7 @@ def _help_percent_after(
     )
     draft.tell(f"The scale shows {amount(shows, 'g')}.")
     draft.tell(
-        f"{decimal(shows)} ÷ {decimal(flour)} × 100 = {worked(answer, '%', _CENT)}."
+        f"{decimal(shows)} ÷ {decimal(flour)} × 100 = {worked(answer, '%', CENT)}."
     )
     draft.slip("rounding_forgotten", percent)
     down = mass // step * step
@@ -126,23 +134,20 @@ def _factor_cost(draw: Draw) -> Draft:
     fills = draw.whole(14, 17)  # g of flour for 100 cm³ of a lidded tin
     flour = rounded(old.usable * fills / 100, Fraction(10))
     ratio = new.usable / old.usable
-    early = rounded(ratio, TENTH)
-    answer = abs(early - ratio) * flour
     draft = Draft(
         question=(
             f"The old pan holds {amount(old.usable, 'cm³')}, the new one "
             f"{amount(new.usable, 'cm³')}; the old recipe takes {amount(flour, 'g')} "
-            "of "
-            "flour. Someone rounds the ratio of the volumes to **one decimal** before "
-            "multiplying. By how many grams of **flour** is that off? Keep all digits "
-            "of the exact way. Round to one decimal (0.1 g)."
+            "of flour. Someone rounds the ratio of the volumes to **one decimal** "
+            "before multiplying. By how many grams of **flour** is that off? Keep all "
+            "digits of the exact way. Round to one decimal (0.1 g)."
         ),
         given=(
             ("old pan", amount(old.usable, "cm³")),
             ("new pan", amount(new.usable, "cm³")),
             ("flour", amount(flour, "g")),
         ),
-        answer=answer,
+        answer=abs(rounded(ratio, TENTH) - ratio) * flour,
         unit="g",
         step=TENTH,
     )
@@ -152,7 +157,7 @@ def _factor_cost(draw: Draw) -> Draft:
 
 def _help_factor_cost(draft: Draft, ratio: Fraction, flour: Fraction) -> None:
     early, answer = rounded(ratio, TENTH), draft.number
-    exact, right = digits(ratio), digits(flour * ratio, _CENT)
+    exact, right = digits(ratio), digits(flour * ratio, CENT)
     off = flour * early
     draft.hint("Do it both ways: with all digits, and with the rounded ratio.")
     draft.hint("The ratio is the new volume divided by the old volume.")

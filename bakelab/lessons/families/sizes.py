@@ -7,9 +7,9 @@ from fractions import Fraction
 from bakelab.lessons.bread import Bread, draw_bread
 from bakelab.lessons.drafting import Draft, Draw
 from bakelab.lessons.families.bake_loss import usual_loss
-from bakelab.lessons.families.percentages import TENTH, readable_percent
+from bakelab.lessons.families.percentages import readable_percent
 from bakelab.lessons.pictures import bars
-from bakelab.lessons.words import amount, decimal, rounded, worked
+from bakelab.lessons.words import TENTH, amount, decimal, rounded, worked
 from bakelab.ranges import band
 
 __all__ = ["pieces"]

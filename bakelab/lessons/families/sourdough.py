@@ -5,9 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 
 from bakelab.lessons.drafting import Draft, Draw
-from bakelab.lessons.families.percentages import TENTH
 from bakelab.lessons.pictures import bars
-from bakelab.lessons.words import amount, decimal, worked
+from bakelab.lessons.words import TENTH, amount, decimal, worked
 
 __all__ = ["sourdough"]
 

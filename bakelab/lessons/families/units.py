@@ -8,13 +8,12 @@ from fractions import Fraction
 from bakelab.ingredients import ingredient
 from bakelab.lessons.bread import exact
 from bakelab.lessons.drafting import Draft, Draw
-from bakelab.lessons.families.percentages import TENTH
-from bakelab.lessons.tins import LIDDED, OPEN, Tin, draw_tin
-from bakelab.lessons.words import amount, decimal, step_text, worked
+from bakelab.lessons.tins import CM_PER_IN, LIDDED, OPEN, Tin, draw_tin
+from bakelab.lessons.words import TENTH, amount, decimal, step_text, worked
 
 __all__ = ["units"]
 
-CM, OZ, LB = Fraction("2.54"), Fraction("28.35"), Fraction("453.6")
+OZ, LB = Fraction("28.35"), Fraction("453.6")
 _UCUM = "UCUM essence table: 1 inch is 2.54 cm exactly, 1 ounce 28.3495 g"
 _CUP_FOODS = (
     "wheat_bread", "wheat_all_purpose", "wheat_whole", "sugar_white", "milk_whole",
@@ -31,7 +30,7 @@ def _inch_to_cm(draw: Draw) -> Draft:
     inches = Fraction(draw.whole(16, 68), 4)
     draft = _factor_task(
         f"A pan is {amount(inches, 'in')} long inside. How many cm is that?",
-        inches, "in", CM, "cm", TENTH, "1 in = 2.54 cm",
+        inches, "in", CM_PER_IN, "cm", TENTH, "1 in = 2.54 cm",
     )  # fmt: skip
     draft.slip("rough_factor", inches * 3)
     return draft
@@ -41,7 +40,7 @@ def _cm_to_inch(draw: Draw) -> Draft:
     length = Fraction(draw.whole(14, 84), 2)
     return _factor_task(
         f"A pan is {amount(length, 'cm')} long inside. How many inches is that?",
-        length, "cm", 1 / CM, "in", TENTH, "1 in = 2.54 cm",
+        length, "cm", 1 / CM_PER_IN, "in", TENTH, "1 in = 2.54 cm",
     )  # fmt: skip
 
 
@@ -206,7 +205,7 @@ def _whole(degrees: Fraction, unit: str) -> str:
 def _cubic(draw: Draw) -> Draft:
     tin = draw_tin(draw, [k for k in (*OPEN, *LIDDED) if k.startswith(("loaf", "lid"))])
     volume = tin.length * tin.width * tin.depth
-    answer = volume * CM**3
+    answer = volume * CM_PER_IN**3
     draft = Draft(
         question=(
             f"A loaf pan measures {tin.measures} inside. How many **cm³** does it hold "
@@ -235,13 +234,14 @@ def _help_with_cubic(draft: Draft, tin: Tin) -> None:
     draft.hint("How many small cubes of 1 cm fit into a cube of 1 inch?")
     draft.hint("Turn each of the three measures into cm first, then multiply.")
     draft.hint(
-        f"The length: {decimal(tin.length)} × 2.54 = {decimal(sizes[0] * CM)} cm."
+        f"The length: {decimal(tin.length)} × 2.54 = "
+        f"{decimal(sizes[0] * CM_PER_IN)} cm."
     )
     draft.tell(f"In inches: {product} = {decimal(volume)} in³.")
     draft.tell("One in³ is 2.54 × 2.54 × 2.54 = 16.387064 cm³.")
     draft.tell(f"{decimal(volume)} × 16.387064 = {worked(answer, 'cm³', draft.step)}.")
-    draft.slip("length_factor_for_volume", volume * CM)
-    draft.slip("square_factor_for_volume", volume * CM**2)
+    draft.slip("length_factor_for_volume", volume * CM_PER_IN)
+    draft.slip("square_factor_for_volume", volume * CM_PER_IN**2)
     draft.slip("unit_swapped_only", volume)
 
 

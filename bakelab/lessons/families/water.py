@@ -7,9 +7,8 @@ from fractions import Fraction
 from bakelab.ingredients import ingredient
 from bakelab.lessons.bread import Bread, Part, draw_bread
 from bakelab.lessons.drafting import Draft, Draw
-from bakelab.lessons.families.percentages import TENTH
 from bakelab.lessons.pictures import bars
-from bakelab.lessons.words import amount, decimal, worked
+from bakelab.lessons.words import TENTH, amount, capital, decimal, grams, worked
 
 __all__ = ["true_hydration", "water_percent"]
 
@@ -48,9 +47,9 @@ def _help(draft: Draft, bread: Bread, wet: list[Part], water: Fraction) -> None:
     draft.hint("Work out the grams of water in each line, then add them up.")
     draft.hint(f"The {first.name} brings {_working(first)} g of water.")
     for part in wet:
-        draft.tell(f"{_capital(part.name)}: {_working(part)} = {_g(_water(part))}.")
-    draft.tell(f"All the water: {_g(water)}.")
-    working = f"{_g(water)} ÷ {amount(flour, 'g')} × 100"
+        draft.tell(f"{capital(part.name)}: {_working(part)} = {grams(_water(part))}.")
+    draft.tell(f"All the water: {grams(water)}.")
+    working = f"{grams(water)} ÷ {amount(flour, 'g')} × 100"
     draft.tell(f"{working} = {worked(answer, '%', TENTH)}.")
     _slips(draft, bread, wet, water)
 
@@ -137,11 +136,3 @@ def _picture(wet: list[Part], flour: Fraction) -> str:
     ]
     inner = {p.name: water_percent(p) / 100 for p in wet}
     return bars(rows, title="Flour, and how much of each is water", filled=inner)
-
-
-def _capital(name: str) -> str:
-    return name[0].upper() + name[1:]
-
-
-def _g(mass: Fraction) -> str:
-    return amount(mass, "g")

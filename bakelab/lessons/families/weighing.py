@@ -6,8 +6,7 @@ from fractions import Fraction
 
 from bakelab.lessons.bread import Bread, Part, draw_bread
 from bakelab.lessons.drafting import Draft, Draw
-from bakelab.lessons.families.percentages import TENTH
-from bakelab.lessons.words import amount, decimal, worked
+from bakelab.lessons.words import TENTH, amount, decimal, grams, worked
 
 __all__ = ["weighing_risk"]
 
@@ -150,7 +149,9 @@ def _help_stock(draft: Draft, wanted: Fraction, yeast: Fraction, tenfold: int) -
     draft.hint("How much does the whole stock weigh, and how much of it is yeast?")
     draft.hint(f"The stock weighs {decimal(yeast)} + {decimal(water)} g.")
     draft.hint(f"1 g of yeast is in {decimal(yeast + water)} ÷ {decimal(yeast)} g.")
-    draft.tell(f"The stock: {decimal(yeast)} + {decimal(water)} = {_g(yeast + water)}.")
+    draft.tell(
+        f"The stock: {decimal(yeast)} + {decimal(water)} = {grams(yeast + water)}."
+    )
     draft.tell(
         f"For 1 g of yeast: {decimal(yeast + water)} ÷ {decimal(yeast)} = {tenfold} g."
     )
@@ -168,7 +169,3 @@ def _help_stock(draft: Draft, wanted: Fraction, yeast: Fraction, tenfold: int) -
 
 def _with_small(bread: Bread) -> bool:
     return bread.has("salt") and not bread.has("starter")
-
-
-def _g(mass: Fraction) -> str:
-    return amount(mass, "g")
