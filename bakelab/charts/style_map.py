@@ -41,11 +41,9 @@ def style_map(frame: pd.DataFrame, *, ink: str = "currentColor") -> "alt.Chart":
     require_columns(frame, MAP_COLUMNS, of="table of formulas")
     colours = [PALETTE["steam"], PALETTE["crust"], PALETTE["berry"]]
     kinds = list(_KINDS)
-    said = [_said(row) for row in frame.to_dict("records")]
+    shown = frame.assign(said=[_said(row) for row in frame.to_dict("records")])
     chart: alt.Chart = (
-        alt.Chart(
-            frame.assign(said=said), title=alt.Title("Among the styles", subtitle=_KEY)
-        )
+        alt.Chart(shown, title=alt.Title("Among the styles", subtitle=_KEY))
         .mark_point(filled=True, size=90, opacity=0.9)
         .encode(
             alt.X("hydration_pct:Q")
