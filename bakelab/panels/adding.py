@@ -275,7 +275,7 @@ def _keeps_method(before: Recipe, after: Recipe) -> bool:
 
 def _facts(recipe: Recipe) -> tuple[object, ...]:
     return (
-        recipe.title, recipe.pan, recipe.oven_c, recipe.bake_minutes,
+        recipe.title, recipe.pan, recipe.oven, recipe.bake_minutes,
         recipe.stated_yield,
     )  # fmt: skip
 

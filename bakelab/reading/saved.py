@@ -96,4 +96,4 @@ def _oven(formula: Formula) -> Iterator[str]:
     yield f"Bake{heat}{time}{in_all}."
     for change in later:
         minutes, _, setting = change.partition(" min ")
-        yield f"After {minutes} minutes turn down the oven to {setting}."
+        yield f"After {minutes} minutes turn the oven to {setting}."
