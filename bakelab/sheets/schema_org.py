@@ -15,7 +15,7 @@ QuantitativeValue, PropertyValue. Unit codes: UN/CEFACT Recommendation 20.
 from collections.abc import Iterable, Sequence
 from typing import Any, TypeAlias
 
-from bakelab.formula import Formula, Row
+from bakelab.formula import Formula, Row, require_flour
 from bakelab.pans import Pan
 from bakelab.scaling import Fitted
 from bakelab.sheets.cautions import cautions
@@ -49,12 +49,11 @@ def to_schema_org(
     Raises
     ------
     FormulaError
-        If there is no flour.
+        If there is no formula, or no flour in it.
     """
     fitted = what if isinstance(what, Fitted) else None
-    formula = fitted.formula if fitted else what
-    assert isinstance(formula, Formula)
-    formula.require_flour()
+    formula = what.formula if isinstance(what, Fitted) else what
+    require_flour(formula)
     dough_c = None
     if dough_temperature is not None:
         dough_c = in_unit(dough_temperature, "degC", "dough_temperature")

@@ -11,6 +11,7 @@ from bakelab.nutrition import nutrition
 from bakelab.oven import estimate_bake
 from bakelab.preferments import with_preferment
 from bakelab.ranges import against_ranges, suggest_style
+from bakelab.sheets import to_schema_org
 from bakelab.variants import change, exchange, plan_trials, set_ratios
 
 DOUGH = Formula.from_pairs([("wheat_bread", 500), ("water", 340), ("salt_table", 10)])
@@ -27,6 +28,7 @@ TAKE_A_FORMULA: dict[str, Callable[[Any], object]] = {
     "against_ranges": lambda f: against_ranges(f, "white_pan"),
     "suggest_style": suggest_style,
     "nutrition": nutrition,
+    "to_schema_org": to_schema_org,
     "estimate_bake": lambda f: estimate_bake(
         f, "loaf 9 x 5 x 3 in", "loaf 8 x 4 x 2.5 in", oven="200 °C"
     ),
