@@ -17,6 +17,10 @@ __all__ = ["STATES", "Marked", "mark"]
 STATES = ("right", "misconception", "rounding", "unit", "wrong", "not understood")
 _LONGEST = 200
 _REASON = re.compile(r"[\s,;:.(–-]+(?:because|since)\b", re.IGNORECASE)
+_SPOKEN = re.compile(
+    r"(?:(?:my |the )?(?:answer|choice|option)(?: is)?|it is|it's|i think)?[\s:]*"
+    r"\(?([a-h])\b[).:]?(?:\s+(.*))?"
+)
 _SLIPS = tuple(Fraction(10) ** power for power in (1, 2, 3, -1, -2, -3))
 
 
@@ -206,8 +210,19 @@ def _chosen(choices: tuple[str, ...], text: str) -> str | None:
     words = bare.strip(" .!")
     same = [c for c in choices if c.casefold().strip(" .") == words]
     starts = [c for c in choices if len(words) > 2 and words in c.casefold()]
-    found = same or starts
+    found = same or starts or _said_with_letter(choices, bare)
     return found[0] if len(found) == 1 else None
+
+
+def _said_with_letter(choices: tuple[str, ...], bare: str) -> list[str]:
+    """`answer B`, and `B salt` where B is salt."""
+    spoken = _SPOKEN.fullmatch(bare)
+    if spoken is None:
+        return []
+    place = LETTERS.index(spoken[1].upper())
+    here = list(choices[place : place + 1])
+    words = (spoken[2] or "").strip(" .!")
+    return here if not words else [c for c in here if c.casefold().strip(" .") == words]
 
 
 def _unclear(got: str, item: Item) -> Marked:

@@ -265,8 +265,12 @@ def test_choices_by_letter_or_words():
     letter = exercise.letter(exercise.answer)
     typed = [letter, letter.lower(), f"{letter})", f"({letter})", f"{letter}."]
     typed += [exercise.answer, exercise.answer.upper(), exercise.answer_text]
+    typed += [f"answer {letter}", f"Answer: {letter}", f"{letter} {exercise.answer}"]
     for text in typed:
         assert mark(exercise, text).is_right, text
+    other = next(c for c in exercise.choices if c != exercise.answer)
+    assert not mark(exercise, f"answer {exercise.letter(other)}").is_right
+    assert mark(exercise, f"{letter} {other}").state == "not understood"
     found = mark(exercise, "Z")
     assert found.state == "not understood"
     assert "one letter from A to" in found.sentence
