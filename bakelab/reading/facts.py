@@ -2,13 +2,12 @@
 
 import re
 from collections.abc import Iterable, Sequence
-from functools import lru_cache
+
+from bakelab.reading.durations import DIGIT, THEN, clauses, duration, may_last
 
 __all__ = [
     "bake_minutes",
     "bake_part",
-    "clauses",
-    "duration",
     "oven_c",
     "says_bake",
     "settings",
@@ -55,14 +54,6 @@ _IN_ALL = re.compile(
     r"gesamt|au total|en tout)\b"
 )
 _TAKES = re.compile(r"(?i)\b(takes?|dauert|prend|about|around|check\w*|should)\b")
-_THEN = re.compile(
-    r"(?i)\b(then|another|more|further|uncovered|remove the lid|lid off|"
-    r"without the lid|"
-    r"reduce|lower|turn (?:it |the oven )?down|turn down|continue|weitere|weiter|"
-    r"dann|noch|"
-    r"danach|zurück\w*|reduzier\w*|(?:he)?runter\w*|senken|"
-    r"fertig|puis|encore|ensuite|baisser|réduire|après)\b"
-)
 _PASSED = re.compile(
     r"(?i)\b(?:after|nach|après)\s+(?:the\s+first\s+|(?:den\s+)?ersten\s+)?"
     r"\d{1,3}\s*(?:min\w*|mn\b)"
@@ -76,37 +67,6 @@ _NOT_BAKE = re.compile(
     r"lever|"
     r"pétrir|préchauff\w*|tiédir|pousser|steam for|ruhe)\b"
 )
-_HOURS = r"(?:hours?|hrs?|h|stunden?|std\.?|heures?|horas?|ore|uur|timmar?)"
-_MINUTES = r"(?:minutes?|mins?|mn|min\.?|m|minuten|minutos?|minuti|minuter|′|’|')"
-_N = r"(\d+(?:[.,]\d+)?(?:\s*[½¼¾]|\s+\d/\d)?|[½¼¾])"
-_DURATION = re.compile(
-    rf"(?i)(?:{_N}\s*(?:(?:-|–|—|to|or|bis|à|a|oder|ou)\s*{_N}\s*)?"
-    rf"(?:({_HOURS})(?:\s*(?:and|und|et|,)?\s*(\d{{1,2}})\s*(?:{_MINUTES})?)?|"
-    rf"({_MINUTES}))\b"
-    rf"|\b(an|one|eine|une|half an|a half|dreiviertel|three quarters of an|"
-    rf"one and a half|an hour and a half|1 and a half)\s+{_HOURS}\b)"
-)
-_WORD_HOURS = {
-    "an": 60.0, "one": 60.0, "eine": 60.0, "une": 60.0, "half an": 30.0,
-    "a half": 30.0, "dreiviertel": 45.0, "three quarters of an": 45.0,
-    "one and a half": 90.0, "1 and a half": 90.0, "an hour and a half": 90.0,
-}  # fmt: skip
-_TENS = {
-    "ten": 10, "fifteen": 15, "twenty": 20, "twenty-five": 25, "thirty": 30,
-    "thirty-five": 35, "forty": 40, "forty-five": 45, "fifty": 50, "fifty-five": 55,
-    "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90, "two": 2, "three": 3,
-    "zehn": 10, "zwanzig": 20, "dreißig": 30, "vierzig": 40, "fünfzig": 50,
-    "dix": 10, "vingt": 20, "trente": 30, "quarante": 40, "cinquante": 50,
-}  # fmt: skip
-_WORD_NUMBER = re.compile(
-    rf"(?i)\b({'|'.join(sorted(_TENS, key=len, reverse=True))})"
-    r"(?=(?:\s+(?:to|or|bis|à)\s+[\w-]+)?\s+(?:minutes?|hours?|minuten|stunden|"
-    r"heures?))"
-)
-_DIGIT = re.compile(r"[\d½¼¾]")
-_HOUR_WORD = re.compile(r"(?i)hour|hr|stunde|std|heure|hora|ore|uur|timm|dreiviertel")
-_CLAUSE = re.compile(r"(?<=[.;:!?])\s+|\n+|,\s+(?=(?:then|and then|dann|puis)\b)")
-_SHORT = re.compile(r"(?i)\b(mins?|std|ca|env|approx|deg)\.(?=\s+[a-zäöüéà\d])")
 # Gas mark 1 is 140 C and each mark is 10-14 C more; common practice, no source.
 _GAS_C = {"½": 130.0, "1/2": 130.0, "¼": 110.0, "1/4": 110.0, "1": 140.0, "2": 150.0,
           "3": 170.0, "4": 180.0, "5": 190.0, "6": 200.0, "7": 220.0, "8": 230.0,
@@ -141,7 +101,7 @@ def _plain_setting(texts: Iterable[str]) -> float | None:
 
 def settings(clause: str) -> list[tuple[float, bool]]:
     """Oven settings of a clause: °C, and whether for a fan oven."""
-    if not _DIGIT.search(clause):
+    if not DIGIT.search(clause):
         return []
     found: list[tuple[float, bool]] = []
     celsius: list[tuple[float, bool]] = []
@@ -181,7 +141,7 @@ def _said_minutes(
     method: Sequence[str], verbs: re.Pattern[str]
 ) -> tuple[float, float] | None:
     for clause in clauses(method):
-        whole = _IN_ALL.search(clause) if _may_last(clause) else None
+        whole = _IN_ALL.search(clause) if may_last(clause) else None
         if whole is not None and (verbs.search(clause) or _is_hot(clause)):
             near = clause[max(0, whole.start() - 26) : whole.start()]
             part = duration(clause[whole.start() :]) or duration(near)
@@ -190,7 +150,7 @@ def _said_minutes(
     low = high = passed = 0.0
     baking = waiting = False
     for clause in clauses(method):
-        after_bake = baking and bool(_THEN.search(clause))
+        after_bake = baking and bool(THEN.search(clause))
         says_bake = bool(verbs.search(clause)) or _is_hot(clause)
         says_bake = says_bake or (waiting and bool(_TAKES.search(clause)))
         part = duration(bake_part(_still_to_come(clause, baking=baking)))
@@ -199,7 +159,7 @@ def _said_minutes(
         waiting = part is None and says_bake
         if part is None or not (says_bake or after_bake):
             continue
-        if baking and not _THEN.search(clause):
+        if baking and not THEN.search(clause):
             continue
         low, high = low + passed + part[0], high + passed + part[1]
         baking, passed = True, 0.0
@@ -209,7 +169,7 @@ def _said_minutes(
 def _still_to_come(clause: str, *, baking: bool) -> str:
     """`after 10 minutes reduce …` alone tells no time to add to a bake."""
     rest = _PASSED.sub(" ", clause)
-    turned = _THEN.search(clause) and duration(bake_part(rest)) is None
+    turned = THEN.search(clause) and duration(bake_part(rest)) is None
     return rest if baking or turned else clause
 
 
@@ -242,64 +202,6 @@ def bake_part(clause: str) -> str:
     parts = re.split(r",\s+|\band\b(?! a half)|\bund\b|\bet\b|\(|\)", clause)
     kept = [p for p in parts if not _NOT_BAKE.search(p)]
     return ", ".join(kept)
-
-
-def duration(text: str) -> tuple[float, float] | None:
-    """All durations of a text added up, in minutes."""
-    low = high = 0.0
-    seen = False
-    if not _may_last(text):
-        return None
-    for match in _DURATION.finditer(text):
-        first, second, hours, extra, minutes, word = match.groups()
-        if word:
-            part = (_WORD_HOURS[word.casefold()],) * 2
-        else:
-            factor = 60.0 if hours and not minutes else 1.0
-            more = float(extra or 0)
-            start = _number(first) * factor
-            part = (
-                start + more,
-                (_number(second) * factor if second else start) + more,
-            )
-        if seen and not _THEN.search(text):
-            break
-        low, high, seen = low + part[0], high + max(part), True
-    return (low, high) if seen and 0 < high <= 24 * 60 else None
-
-
-def _may_last(text: str) -> bool:
-    """Whether a text may hold a duration at all."""
-    return bool(_DIGIT.search(text) or _HOUR_WORD.search(text))
-
-
-def _digits(match: re.Match[str]) -> str:
-    return str(_TENS[match[1].casefold()])
-
-
-def _number(text: str) -> float:
-    text = text.replace(",", ".").strip()
-    extra = {"½": 0.5, "¼": 0.25, "¾": 0.75}
-    for sign, value in extra.items():
-        if text.endswith(sign):
-            return float(text[:-1] or 0) + value
-    if "/" in text:
-        whole, _, ratio = text.partition(" ")
-        top, bottom = ratio.split("/")
-        return float(whole) + float(top) / max(1.0, float(bottom))
-    return float(text)
-
-
-def clauses(texts: Iterable[str]) -> Iterable[str]:
-    """The clauses of a text, its numbers in digits."""
-    for text in texts:
-        yield from _clauses_of(text[:20_000])
-
-
-@lru_cache(maxsize=256)
-def _clauses_of(text: str) -> tuple[str, ...]:
-    split = _CLAUSE.split(_SHORT.sub(r"\1", text))
-    return tuple(_WORD_NUMBER.sub(_digits, c[:600]) for c in split if c)
 
 
 _YIELD = re.compile(

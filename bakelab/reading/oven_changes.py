@@ -5,7 +5,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from bakelab.reading.facts import bake_part, clauses, duration, says_bake, settings
+from bakelab.reading.durations import clauses, duration
+from bakelab.reading.facts import bake_part, says_bake, settings
 
 __all__ = ["OvenChanges", "oven_changes"]
 
