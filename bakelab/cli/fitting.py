@@ -175,7 +175,10 @@ def _shown(
     yield ""
     yield from (f"- {step}" for step in fitted.working)
     yield from (f"oven: {text}" for text in bake)
-    yield from (f"! {text}" for text in (*notes, *fitted.remarks, *weighed.remarks))
+    fitting = [
+        t for t in fitted.remarks if not (weighed.eggs and t.startswith("Eggs:"))
+    ]
+    yield from (f"! {text}" for text in (*notes, *fitting, *weighed.remarks))
     yield from (
         f"Assumed: {a.subject}: {a.value} ({a.basis})" for a in formula.assumptions
     )

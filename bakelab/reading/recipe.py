@@ -106,6 +106,8 @@ def recipe_from_lines(recipe: Recipe, lines: Sequence[Line]) -> Recipe:
         recipe.bake_minutes, recipe.stated_yield,
     )  # fmt: skip
     kept = tuple(r for r in recipe.remarks if "is stated, but" not in r)
+    if formula is not None and recipe.formula is not None:
+        formula = _with_words_of(formula, recipe.formula)
     return replace(
         recipe, lines=tuple(lines), formula=formula, assumptions=tuple(assumptions),
         remarks=(*kept, *remarks),
@@ -118,8 +120,19 @@ def _saved_recipe(formula: Formula) -> Recipe:
     if formula.stated_pan and recipe.pan is None:
         with suppress(PanError):
             told = replace(recipe, pan=read_pan(formula.stated_pan))
-            return recipe_from_lines(told, recipe.lines)
-    return recipe
+            recipe = recipe_from_lines(told, recipe.lines)
+    if recipe.formula is None:
+        return recipe
+    return replace(recipe, formula=_with_words_of(recipe.formula, formula))
+
+
+def _with_words_of(formula: Formula, other: Formula) -> Formula:
+    """The formula with what no line tells: the style and the notes of another."""
+    return replace(
+        formula,
+        style=formula.style or other.style,
+        notes=formula.notes or other.notes,
+    )
 
 
 def _market(text: str, language: str) -> str:

@@ -133,6 +133,8 @@ def fit(
     1.5
     """
     _check(formula, by, style, sticking_pct)
+    if style:
+        formula = replace(formula, style=style_key(style))
     wish = _Wish(dough, flour, pieces, piece, baked, loss_pct, cupboard)
     pans = () if to is None else read_pans(to)
     hearth = any(not p.has_volume for p in pans)

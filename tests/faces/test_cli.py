@@ -15,6 +15,7 @@ from bakelab.cli.lab import (
     new_lab,
     notebooks_path,
 )
+from bakelab.reading import read_recipe
 
 LOAF = """Tin loaf
 
@@ -84,6 +85,28 @@ def test_fit_in_plain_words(loaf: str, capsys: pytest.CaptureFixture[str]) -> No
     assert main(["fit", loaf, "--dough", "1368 g"]) == 0
     shown = capsys.readouterr().out
     assert "flour 800 g, dough 1368 g (times 2.000)" in shown
+
+
+@pytest.mark.parametrize("ending", ["json", "csv"])
+def test_the_style_that_was_named_is_kept_in_the_file(
+    loaf: str, tmp_path: Path, ending: str
+) -> None:
+    file = tmp_path / f"fitted.{ending}"
+    words = ["--dough", "900 g", "--style", "milk_bread", "--save", str(file)]
+    assert main(["fit", loaf, *words]) == 0
+    formula = read_recipe(file).formula
+    assert formula is not None
+    assert formula.style == "milk_bread"
+    assert formula.dough_g == pytest.approx(900)
+
+
+def test_eggs_are_counted_once(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "egg.txt"
+    file.write_text("Egg loaf\n\n500 g flour\n200 g water\n100 g egg\n10 g salt\n")
+    assert main(["fit", str(file), "--flour", "750 g"]) == 0
+    assert capsys.readouterr().out.count("! Eggs: ") == 1
 
 
 def test_the_stages_and_the_turned_oven_are_told(
