@@ -23,6 +23,7 @@ from bakelab.checking.overall import find_overall
 from bakelab.checking.percentages import find_percentages, find_totals
 from bakelab.checking.source import Piece, pieces_of
 from bakelab.checking.temperatures import find_temperatures
+from bakelab.checking.times import find_times
 from bakelab.checking.usual import find_preferments, find_usual, find_yeast
 from bakelab.checking.volumes import find_volumes
 from bakelab.checking.yields import find_yields
@@ -46,6 +47,7 @@ _CHECKS: tuple[Callable[[Case], Iterator[Finding]], ...] = (
     find_capacity,
     find_loading,
     find_baking,
+    find_times,
     find_core,
     find_usual,
     find_yeast,

@@ -7,22 +7,33 @@ from fractions import Fraction
 
 from bakelab.checking.case import Case
 from bakelab.checking.model import Finding, Quote
-from bakelab.checking.printed import Interval, interval
+from bakelab.checking.printed import Interval, interval, number_interval
 from bakelab.reading.amounts import Amount, amounts
 from bakelab.units import kitchen_units
 
 __all__ = ["find_losses"]
 
-_LOSES = re.compile(r"(?i)\b(los(?:es?|s|ing|t)|verliert|perd)\b")
+_LOSES = re.compile(r"(?i)\b(los(?:es?|s|ing|t)|verliert|\w*backverlust|perd|perte)\b")
+_PERCENT = re.compile(
+    r"(?<![\w.,–-])(\d{1,2}(?:[.,]\d+)?)\s*(?:%|percent\b|per cent\b)"
+)
+_LEAST_LOAF = (
+    0.5  # of the dough; two weights further apart are of other things; our own
+)
 _FINE = 0.02
 
 
 def find_losses(case: Case) -> Iterator[Finding]:
-    """Findings `loss-arithmetic`: dough, loaf and the loss between them."""
+    """Findings `loss-arithmetic`: dough, loaf and the loss between them.
+
+    A loss in percent may be of the dough or of the loaf.
+    """
     for quote in case.prose:
         for sentence in re.split(r"(?<=[.;!?])\s+", quote.text[:4000]):
             if _LOSES.search(sentence):
                 yield from _loss(case, Quote(quote.line_no, sentence))
+        if _LOSES.search(quote.text[:4000]):
+            yield from _share(case, Quote(quote.line_no, quote.text[:4000]))
 
 
 def _loss(case: Case, quote: Quote) -> Iterator[Finding]:
@@ -39,6 +50,38 @@ def _loss(case: Case, quote: Quote) -> Iterator[Finding]:
     if abs(left - exact[0]) <= half or exact[0] > exact[1]:
         return
     yield _not_the_rest(quote, lost, exact, left)
+
+
+def _share(case: Case, quote: Quote) -> Iterator[Finding]:
+    """Two weights and one percentage on a line that tells of a loss."""
+    found, _ = amounts(quote.text, case.recipe.language)
+    masses = _joined([a for a in found if a.is_mass], quote.text)
+    printed = _PERCENT.findall(quote.text)
+    if len(masses) != 2 or len(printed) != 1:
+        return
+    loaf, dough = sorted((_span(a, quote) for a in masses), key=_mid)
+    if not _LEAST_LOAF * _mid(dough) < _mid(loaf) < _mid(dough):
+        return
+    least, most = max(0.0, dough.low - loaf.high), dough.high - loaf.low
+    said = number_interval(printed[0], "%")
+    if said.high < 100 * least / dough.high or said.low > 100 * most / loaf.low:
+        yield _not_the_share(quote, printed[0], _mid(dough), _mid(loaf))
+
+
+def _not_the_share(
+    quote: Quote, printed: str, dough_g: float, loaf_g: float
+) -> Finding:
+    share = 100 * (dough_g - loaf_g) / dough_g
+    return Finding(
+        "loss-arithmetic",
+        "conflict",
+        f"the loss is printed as {printed} %, the weights give {share:.3g} %",
+        (quote,),
+        (f"({dough_g:.5g} g - {loaf_g:.5g} g) / {dough_g:.5g} g = {share:.3g} %",),
+        f"Write {share:.3g} %, or correct one of the weights.",
+        "high",
+        "the printed weights, their loss over the dough or over the loaf",
+    )
 
 
 def _span(amount: Amount, quote: Quote) -> Interval:

@@ -54,6 +54,8 @@ _RULES = (
          "the usual band of the style, 15 % more on each side"),
     Rule("oven-cannot-bake", "time and heat of the oven bake a loaf of this depth",
          "four times the usual heating, a tenth more time, 75 °C for the centre"),
+    Rule("time-in-all", "the total time holds the waits and the bake",
+         "steps at their shortest; a step with a choice is left out"),
     Rule("core-temperature", "a stated centre is that of a baked bread",
          "75 to 100 °C, and 71 °C with egg or dairy"),
     Rule("outside-the-style", "the dough lies in the usual band of its style",
