@@ -44,10 +44,11 @@ def _examine(options: argparse.Namespace) -> int:
     with BakeBook(options.book, check=False) as book:
         found = (*book.remarks, *book.examine())
         bakes = len(book.bakes(retired=True))
+    told = "1 bake" if bakes == 1 else f"{bakes} bakes"
     if options.json:
         print(json.dumps({"bakes": bakes, "findings": found}, ensure_ascii=False))
     else:
-        print("\n".join(found) or f"The book is sound: {bakes} bakes.")
+        print("\n".join(found) or f"The book is sound: {told}.")
     return FOUND if found else GOOD
 
 

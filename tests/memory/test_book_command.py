@@ -24,7 +24,7 @@ def path(tmp_path: Path, dough: Formula) -> Path:
 
 def test_a_sound_book(path: Path, capsys: Printed) -> None:
     assert main(["book", "examine", "--book", str(path)]) == 0
-    assert capsys.readouterr().out == "The book is sound: 1 bakes.\n"
+    assert capsys.readouterr().out == "The book is sound: 1 bake.\n"
 
 
 def test_findings_for_machines(path: Path, capsys: Printed) -> None:
