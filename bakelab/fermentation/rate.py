@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bakelab.errors import FitError, OutOfRangeWarning
-from bakelab.formula import Formula
+from bakelab.formula import Formula, require_formula
 from bakelab.units import Q_, Quantity, in_unit
 
 __all__ = [
@@ -205,6 +205,7 @@ def yeast_for(
 
 def slowing_remarks(formula: Formula) -> tuple[str, ...]:
     """What in a formula slows its yeast; no figure where none was seen."""
+    require_formula(formula)
     found = []
     sugar = formula.role_pct("sweetener")
     if sugar > SUGAR_SLOWS_PCT:

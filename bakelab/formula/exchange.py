@@ -8,6 +8,7 @@ from typing import Any
 
 from bakelab.errors import FormulaError
 from bakelab.formula.model import Assumption, Formula, Row
+from bakelab.formula.needed import require_formula
 
 __all__ = [
     "formula_from_csv",
@@ -24,6 +25,7 @@ _RUNNABLE = ("=", "+", "-", "@", "\t", "\r", "'")
 
 def formula_to_json(formula: Formula) -> str:
     """All of a formula as JSON text."""
+    require_formula(formula)
     return json.dumps(
         {"format": FORMAT, **asdict(formula)}, ensure_ascii=False, indent=1
     )
@@ -56,6 +58,7 @@ def formula_to_csv(formula: Formula) -> str:
     Text that a spreadsheet would run as a calculation gets a leading `'`,
     which `formula_from_csv` takes off again.
     """
+    require_formula(formula)
     out = io.StringIO(newline="")
     out.write(f"# {FORMAT}\n")
     for name, value in asdict(formula).items():

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from bakelab.errors import FormulaError
 from bakelab.formula.contents import contents
 from bakelab.formula.model import ROLES, Formula
+from bakelab.formula.needed import require_formula
 
 __all__ = ["working"]
 
@@ -31,6 +32,7 @@ def working(formula: Formula, what: str) -> str:
     >>> working(dough, "salt")
     'salt 1.9 % = 7.6 g / 400 g x 100'
     """
+    require_formula(formula)
     if what == "dough":
         parts = _sum((r.label, r.mass_g) for r in formula.rows)
         return f"dough {_g(formula.dough_g)} = {parts}"

@@ -6,7 +6,7 @@ from dataclasses import replace
 from itertools import count
 
 from bakelab.errors import FormulaError
-from bakelab.formula import Formula, Row, require_flour
+from bakelab.formula import Formula, Row, require_flour, require_formula
 from bakelab.ingredients import ingredient
 from bakelab.preferments.kinds import Kind, kind
 from bakelab.preferments.stages import main_rows
@@ -120,6 +120,7 @@ def with_soaker(
     `hydration_pct` is water over what is soaked; the middle of the usual
     band by default. The keys are taken whole.
     """
+    require_formula(formula)
     rows = [r for r in main_rows(formula) if r.ingredient in keys]
     missing = sorted(set(keys) - {r.ingredient for r in rows})
     if missing or not rows:

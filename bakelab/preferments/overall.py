@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pandas as pd
 
-from bakelab.formula import Assumption, Formula, Row
+from bakelab.formula import Assumption, Formula, Row, require_formula
 from bakelab.preferments.kinds import Kind, kind, kinds
 from bakelab.ranges import INSIDE, place
 from bakelab.ranges.stages import dough_only, flour_inside
@@ -47,6 +47,7 @@ def overall(formula: Formula, *, open_starters: bool = False) -> Formula:
     >>> [r.mass_g for r in overall(Formula(rows)).rows]
     [350.0]
     """
+    require_formula(formula)
     if open_starters:
         formula = _opened(formula)
     mixed = {id(r) for r in dough_only(formula).rows}
@@ -67,6 +68,7 @@ def stage_table(formula: Formula) -> pd.DataFrame:
     prefermented. Hydration (true), yeast and salt are over the stage's own
     flour and missing where it has none.
     """
+    require_formula(formula)
     total_g = formula.flour_g or math.nan
     records = []
     for stage in formula.stages:
@@ -88,6 +90,7 @@ def stage_table(formula: Formula) -> pd.DataFrame:
 
 def stage_sentences(formula: Formula) -> tuple[str, ...]:
     """Each stage in a sentence; what is unusual for its kind is said."""
+    require_formula(formula)
     total_g = formula.require_flour()
     return tuple(_sentence(formula, stage, total_g) for stage in formula.stages)
 
@@ -102,6 +105,7 @@ def unusual_stages(formula: Formula) -> tuple[str, ...]:
     >>> unusual_stages(dough.with_rows([*rows, *dough.rows]))
     ()
     """
+    require_formula(formula)
     total_g = formula.require_flour()
     found = []
     for stage in formula.stages:

@@ -4,7 +4,7 @@ import math
 from dataclasses import replace
 
 from bakelab.errors import FormulaError
-from bakelab.formula import Formula, Row
+from bakelab.formula import Formula, Row, require_formula
 from bakelab.formula.contents import contents
 from bakelab.preferments.stages import add_row, main_rows
 from bakelab.preferments.taking import LEAST_G, check_share
@@ -15,6 +15,7 @@ __all__ = ["prefermented_pct", "with_prefermented"]
 
 def prefermented_pct(formula: Formula) -> float:
     """Percent of all flour in preferments and starters."""
+    require_formula(formula)
     inside = math.fsum(flour_inside(r) for r in _fermented(formula))
     return 100 * inside / formula.require_flour()
 

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable
 
-from bakelab.formula import Formula, Row
+from bakelab.formula import Formula, Row, require_formula
 from bakelab.ranges.stages import dough_only, flour_inside, known
 
 __all__ = ["shares"]
@@ -32,6 +32,7 @@ def shares(formula: Formula) -> dict[str, float]:
     fruit and nuts), ``leavening`` (baking powder and soda), ``starter``
     (flour inside starters).
     """
+    require_formula(formula)
     dough = dough_only(formula)
     flour_g = dough.require_flour()
     sums = dict.fromkeys(

@@ -3,7 +3,7 @@
 import re
 from dataclasses import replace
 
-from bakelab.formula import Formula
+from bakelab.formula import Formula, require_formula
 
 __all__ = ["before_fit", "time_before"]
 
@@ -42,6 +42,7 @@ def before_fit(formula: Formula) -> Formula | None:
     >>> round(again.dough_g), again.bake_minutes, again.stated_pan
     (850, (35.0, 40.0), 'loaf 9 x 5 x 3 in')
     """
+    require_formula(formula)
     found = _WRITTEN.search(formula.notes)
     if found is None or formula.dough_g <= 0:
         return None

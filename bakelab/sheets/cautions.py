@@ -8,7 +8,7 @@ for the rules of the place where the bread is made or sold.
 import math
 from collections.abc import Iterable, Iterator, Sequence
 
-from bakelab.formula import Formula
+from bakelab.formula import Formula, require_formula
 from bakelab.pans import Pan
 from bakelab.ranges import Band, band, styles
 
@@ -46,6 +46,7 @@ def cautions(formula: Formula, pans: Iterable[Pan] = ()) -> tuple[str, ...]:
     >>> cautions(dough)[0].partition(":")[0]
     'Raw dough'
     """
+    require_formula(formula)
     baked_in = tuple(pans)
     found = [
         *_raw(formula),

@@ -81,7 +81,7 @@ def kitchen_sheet(
     FormulaError
         If there is no flour, or if `weighed` belongs to another formula.
     """
-    fit = _unfitted(fitted) if isinstance(fitted, Formula) else fitted
+    fit = fitted if isinstance(fitted, Fitted) else _unfitted(fitted)
     weighed = round_to_scale(fit.formula) if weighed is None else weighed
     _same_formula(fit, weighed)
     formula = weighed.formula

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bakelab.errors import FormulaError
-from bakelab.formula import Formula, Row
+from bakelab.formula import Formula, Row, require_formula
 from bakelab.ingredients import ingredient, is_ingredient
 from bakelab.preferments.stages import main_rows
 from bakelab.variants.amounts import in_one_gram
@@ -91,6 +91,7 @@ def _balanced(
 
 def _counted(formula: Formula, strong: str) -> tuple[Formula, tuple[str, ...]]:
     """What stands beside the flour counted as flour, and a sentence that says so."""
+    require_formula(formula)
     found = [r for r in formula.rows if r.ingredient == strong and r.role == "other"]
     added_g = math.fsum(r.mass_g for r in found)
     if not added_g:

@@ -5,7 +5,7 @@ from dataclasses import replace
 from types import MappingProxyType
 
 from bakelab.errors import FormulaError
-from bakelab.formula import Formula, Row
+from bakelab.formula import Formula, Row, require_formula
 from bakelab.ingredients import ingredient
 from bakelab.preferments.stages import main_rows
 from bakelab.ranges.measures import YEAST_PER_FRESH
@@ -57,6 +57,7 @@ def swap_yeast(formula: Formula, to: str, *, ratios: str = _USUAL) -> Change:
     FormulaError
         If the formula has no such yeast, or there is no such set.
     """
+    require_formula(formula)
     if ratios not in YEAST_SETS:
         raise FormulaError(f"no set {ratios!r}; use one of {', '.join(YEAST_SETS)}")
     worth = YEAST_SETS[ratios]
@@ -82,6 +83,7 @@ def swap_yeast(formula: Formula, to: str, *, ratios: str = _USUAL) -> Change:
 
 def rehydrate_starter(formula: Formula, hydration_pct: float) -> Change:
     """A starter of another hydration, its flour and all water staying."""
+    require_formula(formula)
     starters = [r for r in formula.rows if r.role == "starter"]
     if not starters or not 30 <= hydration_pct <= 300:
         raise FormulaError(

@@ -3,7 +3,7 @@
 import math
 
 from bakelab.errors import FormulaError
-from bakelab.formula import Formula
+from bakelab.formula import Formula, require_formula
 from bakelab.variants.amounts import solids_g
 
 __all__ = ["loaf_moisture_pct", "loaf_solids_pct", "loss_for_solids_pct"]
@@ -32,6 +32,7 @@ def loaf_solids_pct(formula: Formula, *, loss_pct: float) -> float:
     >>> round(loaf_solids_pct(dough, loss_pct=10), 1)
     60.2
     """
+    require_formula(formula)
     dough_g = formula.dough_g
     if not (math.isfinite(loss_pct) and 0 <= loss_pct < 100 and dough_g > 0):
         raise FormulaError(f"a bake loss is 0 to 100 % of a dough, got {loss_pct}")
@@ -47,6 +48,7 @@ def loaf_solids_pct(formula: Formula, *, loss_pct: float) -> float:
 
 def loaf_moisture_pct(formula: Formula, *, loss_pct: float) -> float:
     """Water in percent of the cooled loaf; what `loaf_solids_pct` leaves."""
+    require_formula(formula)
     return 100 - loaf_solids_pct(formula, loss_pct=loss_pct)
 
 
@@ -56,6 +58,7 @@ def loss_for_solids_pct(formula: Formula, *, solids_pct: float = 62.0) -> float:
     62 % is what 21 CFR 136.110(a) wants of bread in the United States;
     other countries have other rules. 0 where the dough has as much already.
     """
+    require_formula(formula)
     if not 0 < solids_pct <= 100:
         raise FormulaError(f"solids are 0 to 100 % of a loaf, got {solids_pct:g}")
     dry_pct = loaf_solids_pct(formula, loss_pct=0)

@@ -7,12 +7,34 @@ import pytest
 
 import bakelab
 from bakelab import BakelabError, Formula
+from bakelab.fermentation import slowing_remarks
+from bakelab.formula import formula_to_csv, formula_to_json, working
 from bakelab.nutrition import nutrition
 from bakelab.oven import estimate_bake
-from bakelab.preferments import with_preferment
-from bakelab.ranges import against_ranges, suggest_style
-from bakelab.sheets import to_schema_org
-from bakelab.variants import change, exchange, plan_trials, set_ratios
+from bakelab.preferments import (
+    overall,
+    prefermented_pct,
+    stage_sentences,
+    stage_table,
+    unusual_stages,
+    with_preferment,
+    with_soaker,
+)
+from bakelab.ranges import against_ranges, shares, suggest_style
+from bakelab.scaling import before_fit
+from bakelab.sheets import cautions, kitchen_sheet, to_schema_org
+from bakelab.variants import (
+    blend_to_protein,
+    change,
+    exchange,
+    loaf_moisture_pct,
+    loaf_solids_pct,
+    loss_for_solids_pct,
+    plan_trials,
+    rehydrate_starter,
+    set_ratios,
+    swap_yeast,
+)
 
 DOUGH = Formula.from_pairs([("wheat_bread", 500), ("water", 340), ("salt_table", 10)])
 TAKE_A_FORMULA: dict[str, Callable[[Any], object]] = {
@@ -29,6 +51,26 @@ TAKE_A_FORMULA: dict[str, Callable[[Any], object]] = {
     "suggest_style": suggest_style,
     "nutrition": nutrition,
     "to_schema_org": to_schema_org,
+    "kitchen_sheet": kitchen_sheet,
+    "cautions": cautions,
+    "working": lambda f: working(f, "salt"),
+    "formula_to_csv": formula_to_csv,
+    "formula_to_json": formula_to_json,
+    "with_soaker": lambda f: with_soaker(f, ["oats_rolled"]),
+    "overall": overall,
+    "prefermented_pct": prefermented_pct,
+    "stage_table": stage_table,
+    "stage_sentences": stage_sentences,
+    "unusual_stages": unusual_stages,
+    "swap_yeast": lambda f: swap_yeast(f, "fresh"),
+    "rehydrate_starter": lambda f: rehydrate_starter(f, 50),
+    "blend_to_protein": lambda f: blend_to_protein(f, 13),
+    "loaf_moisture_pct": lambda f: loaf_moisture_pct(f, loss_pct=12),
+    "loaf_solids_pct": lambda f: loaf_solids_pct(f, loss_pct=12),
+    "loss_for_solids_pct": loss_for_solids_pct,
+    "shares": shares,
+    "slowing_remarks": slowing_remarks,
+    "before_fit": before_fit,
     "estimate_bake": lambda f: estimate_bake(
         f, "loaf 9 x 5 x 3 in", "loaf 8 x 4 x 2.5 in", oven="200 °C"
     ),
