@@ -83,7 +83,7 @@ def finish(draft: Draft, text: str) -> Pan:
             capacity_cm3=draft.capacity_cm3,
             count=draft.count,
             lidded=draft.lidded,
-            name=draft.named or ("" if measures else " ".join(text.split()).lower()),
+            name=draft.named or ("" if measures else " ".join(text.split())),
             text=text.split(', assumed "', maxsplit=1)[0].strip(),
         )
     )

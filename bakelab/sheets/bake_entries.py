@@ -11,7 +11,17 @@ from bakelab.charts.written import plain_number
 if TYPE_CHECKING:
     from bakelab.bakebook import Bake
 
-__all__ = ["Entry", "computed_entries", "off_plan", "value_text", "was_done"]
+__all__ = [
+    "IMPOSSIBLE",
+    "Entry",
+    "computed_entries",
+    "off_plan",
+    "value_text",
+    "was_done",
+]
+
+IMPOSSIBLE = "the loaf is heavier than its dough: correct one of the two weights"
+"""What is said beside a bake loss below nothing."""
 
 _PLANNED = (
     ("planned_dough_g", ("dough_in_g",)),
@@ -87,7 +97,9 @@ def _with_currency(fact: Fact, known: Mapping[str, Any]) -> str:
 
 
 def _beside(fact: Fact, known: Mapping[str, Any]) -> str:
-    """The band of a rate, the currency and remark of a cost."""
+    """The band of a rate, the remark of a cost, what is wrong with a loss."""
+    if fact.name == "bake_loss_pct" and known[fact.name] < 0:
+        return IMPOSSIBLE
     if fact.name == "rise_rate_pct_h":
         ends = [known.get(f"rise_rate_{end}_pct_h") for end in ("low", "high")]
         if None in ends:

@@ -15,6 +15,7 @@ from bakelab.bakebook import BakeBook
 from bakelab.charts.bake_curves import reading_curve
 from bakelab.errors import BakelabError, FormulaError, UnknownEntryError
 from bakelab.formula import Formula
+from bakelab.panels.bench.telling import Telling
 from bakelab.sheets import bake_html, bake_part_html, bake_pdf, bake_sheet
 from bakelab.sheets.bake_fit import bake_page_pt
 from bakelab.sheets.notes import note_blocks, notes_html
@@ -63,6 +64,19 @@ def _bake(book: BakeBook) -> str:
 
 def _pages(pdf: bytes) -> list[str]:
     return [page.extract_text() for page in PdfReader(BytesIO(pdf)).pages]
+
+
+def test_a_loaf_heavier_than_its_dough_is_said_to_be_wrong(book: BakeBook) -> None:
+    bake = book.start(BREAD, dough_in_g=550, loaf_out_g=600)
+    (loss,) = (e for e in bake_sheet(book, bake).computed if e.label == "Bake loss")
+    assert loss.value == "-9.09 % of dough"
+    assert "heavier than its dough: correct one of the two weights" in loss.state
+    telling = Telling()
+    telling.show(book.bake(bake))
+    assert loss.state in telling.numbers.value
+    book.write(bake, loaf_out_g=500)  # 550 g less 500 g is 9.1 % of the dough
+    telling.show(book.bake(bake))
+    assert "heavier" not in telling.numbers.value
 
 
 def test_the_sheet_has_what_was_done_and_what_follows(book: BakeBook) -> None:

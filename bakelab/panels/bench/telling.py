@@ -13,7 +13,7 @@ from bakelab.panels.layout import set_html
 from bakelab.panels.parts import Fold
 from bakelab.sheets import cautions
 from bakelab.sheets.bake import baked_in
-from bakelab.sheets.bake_entries import computed_entries, off_plan
+from bakelab.sheets.bake_entries import IMPOSSIBLE, computed_entries, off_plan
 from bakelab.weighing import round_to_scale
 
 if TYPE_CHECKING:
@@ -88,10 +88,13 @@ def _head(bake: "Bake") -> str:
 
 def _numbers(bake: "Bake") -> str:
     """What follows from the numbers, and how far they are from the plan."""
+    followed = computed_entries(bake)
     big = "".join(
         f'<div><span class="bakelab-caption">{xml_text(e.label)}</span>'
         f'<span class="bakelab-number bakelab-smaller">{xml_text(e.value)}</span></div>'
-        for e in computed_entries(bake)[:_MOST_NUMBERS]
+        for e in followed[:_MOST_NUMBERS]
     )
-    off = [f"{e.label}: {e.value} ({e.state})" for e in off_plan(bake.facts)]
+    wrong = [e for e in followed if e.state == IMPOSSIBLE]
+    beside = (*wrong, *off_plan(bake.facts))
+    off = [f"{e.label}: {e.value} ({e.state})" for e in beside]
     return f'<div class="bakelab-big">{big}</div>{listed(off)}' if big or off else ""
