@@ -24,12 +24,13 @@ def counted_once(lines: Sequence[Line]) -> list[Line]:
     """The lines with nothing in the dough twice, and why a line is left out.
 
     `200 g levain` or `all of the levain` under a list of the levain's own
-    parts is not added to them. Where less is used than the list makes, the
-    line counts, with the hydration of that list, and the list does not. An
-    overall formula beside the lists of its stages is left out.
+    parts is not added to them. Where less is used than the list makes, also
+    `half the levain`, the line counts, with the hydration of that list, and
+    the list does not. An overall formula beside the lists of its stages is left out.
     """
     out = _overall_left_out(list(lines))
-    for index, line in enumerate(out):
+    for index, written in enumerate(out):
+        line = out[index] = _with_share(written, out)
         whole = _all_of(line, out)
         stage = whole or made_above(line, out)
         if stage is None or (line.mass_g is None and not whole):
@@ -93,6 +94,25 @@ def _all_of(line: Line, lines: Sequence[Line]) -> str | None:
         if len(parts) > 1 and (same or bare == stage.casefold()):
             return stage
     return None
+
+
+def _with_share(line: Line, lines: Sequence[Line]) -> Line:
+    """`half of the poolish` has the weight of half of what its list makes."""
+    share = line.low
+    if line.role != "starter" or line.mass_g is not None or line.unit is not None:
+        return line
+    if share is None or share != line.high or not 0 < share < 1:
+        return line
+    stage = made_above(line, lines)
+    if stage is None:
+        return line
+    made_g = sum(ln.mass_g or 0.0 for ln in lines if ln.stage == stage and _weighed(ln))
+    mass_g = share * made_g
+    remark = f"{share:.3g} of the {made_g:.4g} g that the list of the {stage} makes"
+    return replace(
+        line, state="read", mass_g=mass_g, mass_low_g=mass_g, mass_high_g=mass_g,
+        basis="stated", remark=remark,
+    )  # fmt: skip
 
 
 @cache

@@ -414,8 +414,26 @@ def test_a_preferment_named_in_the_dough_is_counted_once(used: str, total: int) 
     assert not recipe.by_state("unread")
 
 
-def test_a_part_of_a_preferment_stays_in_doubt() -> None:
-    text = "Poolish:\n100 g flour\n100 g water\n\nDough:\n400 g flour\nhalf the poolish"
+@pytest.mark.parametrize(
+    ("used", "part_g"),
+    [("half the poolish", 120), ("1/3 of the poolish", 80), ("½ of poolish", 120)],
+)
+def test_a_part_of_a_preferment_is_that_part_of_its_list(
+    used: str, part_g: float
+) -> None:
+    """100 g flour and 140 g water: of any part 100/240 is flour."""
+    made = "Poolish:\n100 g flour\n140 g water\n\n"
+    recipe = read_recipe(f"{made}Dough:\n400 g flour\n{used}\n250 g water\n10 g salt\n")
+    assert recipe.formula is not None
+    assert recipe.formula.dough_g == pytest.approx(660 + part_g)
+    assert recipe.formula.flour_g == pytest.approx(400 + part_g * 100 / 240)
+    (line,) = (ln for ln in recipe.lines if ln.text == used)
+    assert "of the 240 g that the list of the poolish makes" in line.remark
+    assert [ln.state for ln in recipe.lines[:2]] == ["not in dough"] * 2
+
+
+def test_a_part_of_a_preferment_that_no_list_makes_stays_in_doubt() -> None:
+    text = "400 g flour\n250 g water\nhalf the poolish"
     assert [ln.text for ln in read_recipe(text).by_state("doubt")] == [
         "half the poolish"
     ]
