@@ -20,6 +20,7 @@ _DRAINED = re.compile(
     r"remaining)|abgießen|abtropfen|égoutter|égouttez)\b[^.\n]{0,60}"
 )
 
+# Chops that are the bread are its flour: common practice of German bakers, no source.
 _CHOPS = {"rye_chops": "rye_whole", "wheat_cracked": "wheat_whole"}
 
 
